@@ -1,0 +1,1 @@
+"""Evidence that each calculation agrees with something outside the project."""
