@@ -50,7 +50,8 @@ class Finding:
     """One check's judgement.
 
     `text` is one sentence with what was found; `danger` what can happen, `clears` what to do;
-    `ask` is set when the value is possible but unlikely and wants a confirmation first.
+    `ask` is set when the value is possible but unlikely and wants a confirmation first; `refused`
+    when the inputs cannot be judged together, so that an answer is not taken as it is.
     """
 
     verdict: Verdict
@@ -62,6 +63,7 @@ class Finding:
     danger: str = ""
     clears: str = ""
     ask: str = ""
+    refused: bool = False
     results: Mapping[str, float] = field(default_factory=dict)
     check: str = ""
     sources: tuple[Source, ...] = ()
@@ -70,24 +72,39 @@ class Finding:
     def holds(self) -> bool:
         """Whether this finding holds the job."""
         return self.severity is Severity.SAFETY and self.verdict in (
-            Verdict.FAIL, Verdict.INCONCLUSIVE,
+            Verdict.FAIL,
+            Verdict.INCONCLUSIVE,
         )
 
     @property
     def blocks_handover(self) -> bool:
         """Whether the job cannot be closed with this finding."""
         return self.severity is not Severity.ADVISORY and self.verdict in (
-            Verdict.FAIL, Verdict.INCONCLUSIVE,
+            Verdict.FAIL,
+            Verdict.INCONCLUSIVE,
         )
 
 
-ORDER = (Verdict.FAIL, Verdict.INCONCLUSIVE, Verdict.OPEN, Verdict.ADVISORY, Verdict.PASS,
-         Verdict.NOT_APPLICABLE)
+ORDER = (
+    Verdict.FAIL,
+    Verdict.INCONCLUSIVE,
+    Verdict.OPEN,
+    Verdict.ADVISORY,
+    Verdict.PASS,
+    Verdict.NOT_APPLICABLE,
+)
 
 
 def worst(findings: tuple[Finding, ...]) -> Finding | None:
     """The finding that decides: safety before handover before advisory, then by verdict."""
     if not findings:
         return None
-    return min(findings, key=lambda f: (
-        not f.holds, not f.blocks_handover, ORDER.index(f.verdict), -WEIGHT[f.severity]))
+    return min(
+        findings,
+        key=lambda f: (
+            not f.holds,
+            not f.blocks_handover,
+            ORDER.index(f.verdict),
+            -WEIGHT[f.severity],
+        ),
+    )

@@ -134,8 +134,9 @@ def _parameters(function: Callable[..., Any]) -> Iterator[Parameter]:
         kind, many, optional = _kind(hints[name])
         has_default = parameter.default is not inspect.Parameter.empty
         default = parameter.default if has_default else None
-        yield Parameter(name, kind, many, optional or has_default, about.get(name, ""),
-                        default, has_default)
+        yield Parameter(
+            name, kind, many, optional or has_default, about.get(name, ""), default, has_default
+        )
 
 
 def _kind(hint: Any) -> tuple[str, bool, bool]:

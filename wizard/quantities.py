@@ -28,9 +28,7 @@ _DECIMAL = re.compile(r"[+-]?(?:\d{1,15}(?:[.,]\d{0,15})?|[.,]\d{1,15})")
 _FRACTION = re.compile(r"([+-]?)(?:(\d{1,6})[ -]+)?(\d{1,4})/(\d{1,4})")
 _CLOCK = re.compile(r"(?:(\d{1,4}):)?(\d{1,4}):([0-5]\d(?:[.,]\d{1,3})?)")
 _FEET_INCHES = re.compile(r"(\d{1,5})\s*(?:ft|'|′|’)\s*(.+?)\s*(?:in|\"|″|”|'')")
-_NUMBER_START = re.compile(
-    r"[+\-−]?\s*(?:\d{1,6}[ -]+\d{1,4}/\d{1,4}|\d{1,4}/\d{1,4}|[\d.,]+)"
-)
+_NUMBER_START = re.compile(r"[+\-−]?\s*(?:\d{1,6}[ -]+\d{1,4}/\d{1,4}|\d{1,4}/\d{1,4}|[\d.,]+)")
 _AMBIGUOUS = re.compile(r"[+-]?[1-9]\d{0,2}(?:,\d{3})+(?!\d)")
 
 
@@ -116,8 +114,10 @@ def _linear(kind: str, symbol: str) -> tuple[float, float]:
     if base:
         offset = float(registry.Quantity(0.0, expression).to(base).magnitude)
         return float(registry.Quantity(1.0, expression).to(base).magnitude) - offset, offset
-    return float(registry.parse_expression(f"1.0*({expression})").to_base_units().magnitude
-                 * _base_scale(kind)), 0.0
+    return float(
+        registry.parse_expression(f"1.0*({expression})").to_base_units().magnitude
+        * _base_scale(kind)
+    ), 0.0
 
 
 @cache
@@ -168,8 +168,11 @@ def parse_number(text: str, what: str = "number") -> float:
     text = text.strip().replace("−", "-")
     if _AMBIGUOUS.fullmatch(text):
         plain, _, tail = text.replace(",", "", text.count(",") - 1).partition(",")
-        raise QuantityError(what, show_typed(text), f"{plain}{tail} or {plain}.{tail}, "
-                            "because a comma before three digits can mean either")
+        raise QuantityError(
+            what,
+            show_typed(text),
+            f"{plain}{tail} or {plain}.{tail}, because a comma before three digits can mean either",
+        )
     if _DECIMAL.fullmatch(text):
         return float(text.replace(",", "."))
     if (part := _FRACTION.fullmatch(text)) and int(part[4]):
@@ -205,8 +208,11 @@ def parse_quantity(text: str, kind: str, unit: str = "", what: str = "value") ->
         return Reading(seconds, "s", seconds, kind)
     number, symbol = _split(text)
     if not number:
-        raise QuantityError(what, show_typed(text), f"a number in {default.symbol}"
-                            if default.symbol else "a number")
+        raise QuantityError(
+            what,
+            show_typed(text),
+            f"a number in {default.symbol}" if default.symbol else "a number",
+        )
     value = parse_number(number, what)
     try:
         chosen = unit_of(kind, symbol) if symbol else default
@@ -224,7 +230,7 @@ def _split(text: str) -> tuple[str, str]:
     if match is None:
         return "", text
     number = re.sub(r"^([+\-−])\s+", r"\1", match[0])
-    return number, text[match.end():].strip()
+    return number, text[match.end() :].strip()
 
 
 def parse_set(
@@ -245,8 +251,11 @@ def parse_set(
         elif groups:
             groups[-1].append(word)
     if len(groups) != len(labels):
-        raise QuantityError(what, show_typed(text), f"{len(labels)} numbers with spaces between: "
-                            + ", ".join(labels))
+        raise QuantityError(
+            what,
+            show_typed(text),
+            f"{len(labels)} numbers with spaces between: " + ", ".join(labels),
+        )
     typed_units = [" ".join(g[1:]) or _split(g[0])[1] for g in groups]
     shared = typed_units[-1] if not any(typed_units[:-1]) else ""
     out = []

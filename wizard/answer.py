@@ -1,0 +1,224 @@
+"""An answer: what was typed, what it means, who gave it, when and with which instrument.
+
+Invariant: the text as typed and the unit as typed are kept; SI is derived, never stored alone.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from itertools import pairwise
+from typing import Any
+
+from wizard.errors import InputError
+from wizard.procedure.item import Item
+from wizard.quantities import (
+    format_quantity,
+    parse_quantity,
+    parse_set,
+    show_typed,
+    to_si,
+)
+
+MAX_WRITTEN = 400
+MAX_ROWS = 5000
+NOT_GIVEN = ""
+
+Value = float | int | str | bool | date | tuple[float, ...] | tuple[tuple[float, float], ...] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Parsed:
+    """Typed text understood: `value` in `unit` (empty where there is none)."""
+
+    raw: str
+    value: Value
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The answer of one item as the record holds it."""
+
+    key: str
+    raw: str
+    value: Value
+    unit: str
+    by: str
+    at: datetime
+    seq: int
+    instrument: str = ""
+    confirmed: str = ""
+
+    @property
+    def number(self) -> bool:
+        """Whether the value is a reading and not a word or a plain value."""
+        return bool(self.unit) or (
+            isinstance(self.value, float | tuple) and not isinstance(self.value, bool)
+        )
+
+
+def si_value(item: Item, answer: Parsed | Answer) -> Any:
+    """The value as checks take it: SI for readings, the plain value otherwise.
+
+    A word such as "OL", or nothing given, is None for a reading.
+    """
+    value = answer.value
+    if not item.measured:
+        return value
+    if value is None or isinstance(value, str | bool | date):
+        return None
+    if isinstance(value, tuple):
+        if item.kind == "series":
+            return tuple((float(t), _si(item, answer, v)) for t, v in value)  # type: ignore[misc]
+        return tuple(_si(item, answer, v) for v in value)
+    return _si(item, answer, value)
+
+
+def _si(item: Item, answer: Parsed | Answer, value: Any) -> float:
+    return to_si(float(value), item.quantity, answer.unit)
+
+
+def parse(item: Item, text: str, units: str) -> Parsed:
+    """What `text` means as an answer to `item` in a "us" or "metric" job.
+
+    InputError says in one sentence what was given and what is accepted.
+    """
+    raw = clean(text)
+    if not raw:
+        if item.optional:
+            return Parsed(NOT_GIVEN, None)
+        raise InputError(item.ask, "nothing", _accepted(item, units))
+    for word in item.words:
+        if raw.casefold() == word.casefold():
+            return Parsed(raw, word)
+    return _PARSERS[item.kind](item, raw, units)
+
+
+def clean(text: str) -> str:
+    """Typed text without control, bidi and zero-width characters, on one line."""
+    kept = "".join(c if c.isprintable() else " " if c.isspace() else "" for c in text)
+    return " ".join(kept.split())
+
+
+def _accepted(item: Item, units: str) -> str:
+    """What the item takes, as the end of a sentence."""
+    words = "".join(f", or {word}" for word in item.words)
+    if item.kind == "confirm":
+        return "yes or no"
+    if item.kind == "choose":
+        return "; ".join(f"{n} {o}" for n, o in enumerate(item.options, 1))
+    if item.kind == "date":
+        return "a date as 2026-03-01"
+    if item.kind == "write":
+        return "some text"
+    if item.kind == "count":
+        return item.accept_text or "a whole number"
+    if item.kind == "series":
+        return "time and reading in pairs, as 0 100; 30 112.5; 60 124 " + item.unit_in(units)
+    if item.labels:
+        return f"{len(item.labels)} numbers in {item.unit_in(units)}{words}"
+    unit = item.unit_in(units)
+    return (item.accept_text or (f"a number in {unit}" if unit else "a number")) + words
+
+
+def _confirm(item: Item, raw: str, units: str) -> Parsed:
+    answers = {"y": True, "yes": True, "n": False, "no": False}
+    if raw.casefold() not in answers:
+        raise InputError(item.ask, show_typed(raw), "yes or no")
+    return Parsed(raw, answers[raw.casefold()])
+
+
+def _choose(item: Item, raw: str, units: str) -> Parsed:
+    folded = raw.casefold()
+    for option in item.options:
+        if option.casefold() == folded:
+            return Parsed(raw, option)
+    if raw.isdecimal() and 1 <= int(raw[:4]) <= len(item.options):
+        return Parsed(raw, item.options[int(raw) - 1])
+    starts = [o for o in item.options if o.casefold().startswith(folded)]
+    if len(starts) == 1:
+        return Parsed(raw, starts[0])
+    raise InputError(item.ask, show_typed(raw), _accepted(item, units))
+
+
+def _write(item: Item, raw: str, units: str) -> Parsed:
+    if len(raw) > MAX_WRITTEN:
+        raise InputError(item.ask, f"{len(raw)} characters", f"at most {MAX_WRITTEN}")
+    return Parsed(raw, raw)
+
+
+def _date(item: Item, raw: str, units: str) -> Parsed:
+    try:
+        return Parsed(raw, date.fromisoformat(raw))
+    except ValueError:
+        raise InputError(item.ask, show_typed(raw), "a date as 2026-03-01") from None
+
+
+def _count(item: Item, raw: str, units: str) -> Parsed:
+    if not re.fullmatch(r"[+-]?\d{1,9}", raw):
+        raise InputError(item.ask, show_typed(raw), item.accept_text or "a whole number")
+    value = int(raw)
+    low, high = item.accept or (0, 10**9)
+    if not low <= value <= high:
+        raise InputError(item.ask, raw, item.accept_text or "0 or more")
+    return Parsed(raw, value)
+
+
+def _measure(item: Item, raw: str, units: str) -> Parsed:
+    unit = item.unit_in(units)
+    if not item.labels:
+        reading = parse_quantity(raw, item.quantity, unit, item.ask)
+        _within(item, reading.si, raw)
+        return Parsed(raw, reading.value, reading.unit)
+    readings = parse_set(raw, item.quantity, unit, item.labels, item.ask)
+    for reading in readings:
+        _within(item, reading.si, format_quantity(reading.si, item.quantity, reading.unit))
+    if len({r.unit for r in readings}) > 1:
+        raise InputError(item.ask, show_typed(raw), "one unit for all readings")
+    return Parsed(raw, tuple(r.value for r in readings), readings[0].unit)
+
+
+def _within(item: Item, si: float, given: str) -> None:
+    if item.accept and not item.accept[0] <= si <= item.accept[1]:
+        raise InputError(item.ask, given, item.accept_text)
+
+
+def _series(item: Item, raw: str, units: str) -> Parsed:
+    pairs = [p.split(maxsplit=1) for p in raw.split(";") if p.strip()]
+    for pair in pairs:
+        if len(pair) != 2:
+            raise InputError(item.ask, show_typed(pair[0]), _accepted(item, units))
+    last = parse_quantity(pairs[-1][1], item.quantity, item.unit_in(units), item.ask)
+    rows = []
+    for time, text in pairs:
+        reading = parse_quantity(text, item.quantity, last.unit, item.ask)
+        if reading.unit != last.unit:
+            raise InputError(item.ask, show_typed(text), "one unit for all readings")
+        _within(item, reading.si, text)
+        rows.append((parse_quantity(time, "time", "s", item.ask).si, reading.value))
+    return series(item, rows, last.unit, raw)
+
+
+def series(item: Item, rows: list[tuple[float, float]], unit: str, raw: str) -> Parsed:
+    """A checked series of (seconds, reading in `unit`)."""
+    if not 2 <= len(rows) <= MAX_ROWS:
+        raise InputError(item.ask, f"{len(rows)} readings", f"2 to {MAX_ROWS}")
+    for (before, _), (after, _) in pairwise(rows):
+        if after <= before:
+            raise InputError(item.ask, f"{after:g} s after {before:g} s", "times that increase")
+    return Parsed(raw, tuple(rows), unit)
+
+
+_PARSERS: Mapping[str, Callable[[Item, str, str], Parsed]] = {
+    "measure": _measure,
+    "time": _measure,
+    "count": _count,
+    "confirm": _confirm,
+    "choose": _choose,
+    "write": _write,
+    "date": _date,
+    "series": _series,
+}

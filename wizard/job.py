@@ -1,0 +1,352 @@
+"""The job as a value: events in, answers, findings, holds and what is next out.
+
+Invariant: a Job never changes; `apply` gives a new one. The events are the whole truth: folding
+them again gives the same job. `refusal` is the only gate.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime
+from enum import StrEnum
+from functools import cached_property
+from types import MappingProxyType
+from typing import Any
+
+from wizard.answer import Answer, Parsed, Value
+from wizard.errors import Refused
+from wizard.finding import Finding, Severity, Verdict
+from wizard.instrument import Instrument
+from wizard.judge import Evidence, decided, judge, judge_all
+from wizard.procedure.item import Item, Procedure
+from wizard.settings import Settings
+
+
+class Act(StrEnum):
+    """What an event did."""
+
+    ANSWERED = "answered"
+    CORRECTED = "corrected"
+    WITHDRAWN = "withdrawn"
+    NOT_APPLICABLE = "not applicable"
+    NOTED = "noted"
+    TIMER_STARTED = "timer started"
+    LAP = "lap"
+    TIMER_STOPPED = "timer stopped"
+    HOLD_RAISED = "hold raised"
+    HOLD_CLEARED = "hold cleared"
+    INSTRUMENT = "instrument"
+    REMARKED = "remarked"
+    REPLIED = "replied"
+    SIGNED = "signed"
+    CLOCK_STEPPED = "clock stepped"
+    MIGRATED = "migrated"
+    VISIT = "visit"
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One thing that happened; `data` holds plain TOML values that depend on the act."""
+
+    seq: int
+    act: Act
+    at: datetime
+    by: str
+    key: str = ""
+    data: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """Why the job cannot go past a phase."""
+
+    key: str
+    phase: int
+    finding: Finding
+
+
+@dataclass(frozen=True, slots=True)
+class Timer:
+    """A running or stopped stopwatch; laps are (seconds since start, text of the reading)."""
+
+    started: Event
+    laps: tuple[tuple[float, str], ...] = ()
+    stopped: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Header:
+    """What a record says of itself before any event."""
+
+    id: str
+    uuid: str
+    created: datetime
+    units: str = "us"
+    practice_run: bool = False
+    settings: Settings = field(default_factory=Settings)
+
+
+@dataclass(frozen=True)
+class Job:
+    """One installation of one machine."""
+
+    header: Header
+    procedure: Procedure
+    events: tuple[Event, ...] = ()
+    answers: Mapping[str, Answer] = field(default_factory=dict)
+    waived: Mapping[str, str] = field(default_factory=dict)
+    notes: Mapping[str, tuple[Event, ...]] = field(default_factory=dict)
+    timers: Mapping[str, Timer] = field(default_factory=dict)
+    instruments: Mapping[str, Instrument] = field(default_factory=dict)
+    findings: Mapping[str, tuple[Finding, ...]] = field(default_factory=dict)
+
+    # -- building -----------------------------------------------------------------
+
+    @classmethod
+    def new(cls, header: Header, procedure: Procedure) -> Job:
+        """A job with nothing answered."""
+        return cls(header, procedure).judged(tuple(procedure.items))
+
+    @classmethod
+    def replay(cls, header: Header, procedure: Procedure, events: Iterable[Event]) -> Job:
+        """The job that these events make; judged once, at the end, and never gated."""
+        job = cls(header, procedure)
+        for event in events:
+            job = job._fold(event)
+        return job.judged(tuple(procedure.items))
+
+    def apply(self, event: Event) -> Job:
+        """The job after `event`; Refused if the gate does not let it through."""
+        if event.seq != self.next_seq:
+            raise Refused(f"Event {event.seq} does not follow event {self.next_seq - 1}.")
+        gated = (
+            Act.ANSWERED,
+            Act.CORRECTED,
+            Act.NOT_APPLICABLE,
+            Act.TIMER_STARTED,
+            Act.LAP,
+            Act.TIMER_STOPPED,
+        )
+        if event.act in gated and (reason := self.refusal(event.key)):
+            raise Refused(reason)
+        job = self._fold(event)
+        if event.act is Act.INSTRUMENT:
+            return job.judged(tuple(self.procedure.items))
+        if event.key in self.procedure.items:
+            return job.judged((event.key, *self.procedure.dependents[event.key]))
+        return job
+
+    def judged(self, keys: tuple[str, ...]) -> Job:
+        """The same job with the findings of `keys` (in procedure order) made anew."""
+        found = judge_all(self.evidence, keys, dict(self.findings))
+        return replace(self, findings=MappingProxyType(found))
+
+    def _fold(self, event: Event) -> Job:
+        job = replace(self, events=(*self.events, event))
+        key, data = event.key, event.data
+        match event.act:
+            case Act.ANSWERED | Act.CORRECTED:
+                answer = Answer(
+                    key,
+                    data["raw"],
+                    value_of(data),
+                    data.get("unit", ""),
+                    event.by,
+                    event.at,
+                    event.seq,
+                    data.get("instrument", ""),
+                    data.get("confirmed", ""),
+                )
+                return replace(
+                    job, answers={**self.answers, key: answer}, waived=_without(self.waived, key)
+                )
+            case Act.WITHDRAWN:
+                return replace(job, answers=_without(self.answers, key))
+            case Act.NOT_APPLICABLE:
+                return replace(
+                    job,
+                    answers=_without(self.answers, key),
+                    waived={**self.waived, key: data["reason"]},
+                )
+            case Act.NOTED | Act.REMARKED | Act.REPLIED:
+                told = (*self.notes.get(key, ()), event)
+                return replace(job, notes={**self.notes, key: told})
+            case Act.TIMER_STARTED | Act.LAP | Act.TIMER_STOPPED:
+                timer = _timer(self.timers.get(key), event)
+                return replace(job, timers={**self.timers, key: timer})
+            case Act.INSTRUMENT:
+                instrument = Instrument(**data)
+                return replace(job, instruments={**self.instruments, instrument.name: instrument})
+        return job
+
+    # -- asking -------------------------------------------------------------------
+
+    @property
+    def next_seq(self) -> int:
+        """The number of the next event."""
+        return self.events[-1].seq + 1 if self.events else 1
+
+    @property
+    def evidence(self) -> Evidence:
+        """What judgements are made from."""
+        return Evidence(
+            self.procedure, self.header.settings, self.answers, self.waived, self.instruments
+        )
+
+    def applies(self, key: str) -> bool:
+        """Whether the item belongs to this job, as far as is known."""
+        return self.evidence.applies(self.procedure.items[key])
+
+    @cached_property
+    def applicable(self) -> tuple[Item, ...]:
+        """The items of this job in order."""
+        return tuple(i for i in self.procedure.items.values() if self.applies(i.key))
+
+    def finding(self, key: str) -> Finding | None:
+        """The finding that decides the item; None where the item does not apply."""
+        return decided(self.findings.get(key, ()))
+
+    def preview(self, key: str, parsed: Parsed, instrument: str = "") -> tuple[Finding, ...]:
+        """The findings the item would have with this answer."""
+        trial: Answer | Parsed = parsed
+        if instrument:
+            now = self.events[-1].at if self.events else self.header.created
+            trial = Answer(key, parsed.raw, parsed.value, parsed.unit, "", now, 0, instrument)
+        answers: dict[str, Answer | Parsed] = {**self.answers, key: trial}
+        evidence = replace(self.evidence, answers=answers, waived=_without(self.waived, key))
+        return judge(evidence, self.procedure.items[key], self.findings)
+
+    @cached_property
+    def _holds(self) -> tuple[Hold, ...]:
+        return tuple(
+            Hold(item.key, item.phase, finding)
+            for item in self.procedure.items.values()
+            if (finding := next((f for f in self.findings.get(item.key, ()) if f.holds), None))
+        )
+
+    def holds(self) -> tuple[Hold, ...]:
+        """Every failed or inconclusive safety item, earliest first."""
+        return self._holds
+
+    def refusal(self, key: str) -> str:
+        """Why the item cannot be answered now; empty where it can."""
+        item = self.procedure.items[key]
+        if not self.applies(key):
+            return f"“{item.ask}” does not belong to this job with the answers given so far."
+        for hold in self.holds():
+            if hold.phase < item.phase:
+                held = self.procedure.items[hold.key]
+                return (
+                    f"Held in phase {hold.phase} by “{held.ask}”: {hold.finding.text} "
+                    f"{hold.finding.clears}"
+                ).strip()
+        if self.procedure.phase_of(key).strict:
+            for earlier in self.unproved_safety(item):
+                return (
+                    f"First, in phase {earlier.phase}: “{earlier.ask}”. Nothing is energised "
+                    "or pressurised before every earlier safety item has passed."
+                )
+        return ""
+
+    def unproved_safety(self, before: Item) -> tuple[Item, ...]:
+        """Safety items before this one that are open, failed or inconclusive."""
+        return tuple(
+            i
+            for i in self.applicable
+            if i.place < before.place and i.severity is Severity.SAFETY and not self._proved(i)
+        )
+
+    def _proved(self, item: Item) -> bool:
+        found = self.findings.get(item.key, ())
+        return not any(f.holds or f.verdict is Verdict.OPEN for f in found)
+
+    def open_items(self) -> tuple[Item, ...]:
+        """Items of this job without a complete answer, in order."""
+        return tuple(
+            i
+            for i in self.applicable
+            if any(f.verdict is Verdict.OPEN for f in self.findings.get(i.key, ()))
+        )
+
+    def failures(self) -> tuple[Item, ...]:
+        """Items that keep the job from being closed, holds included."""
+        return tuple(
+            i
+            for i in self.applicable
+            if any(f.blocks_handover for f in self.findings.get(i.key, ()))
+        )
+
+    def advisories(self) -> tuple[Item, ...]:
+        """Items with an advisory finding."""
+        return tuple(
+            i for i in self.applicable if any(_advises(f) for f in self.findings.get(i.key, ()))
+        )
+
+    def wants_note(self) -> tuple[Item, ...]:
+        """Items with an advisory finding and no note since the answer."""
+        return tuple(i for i in self.advisories() if not self._noted(i.key))
+
+    def _noted(self, key: str) -> bool:
+        answer = self.answers.get(key)
+        since = answer.seq if answer else 0
+        return any(n.seq > since and n.act is not Act.REMARKED for n in self.notes.get(key, ()))
+
+    def open_remarks(self) -> tuple[Event, ...]:
+        """A lead's remarks that nobody has replied to, corrected or answered since."""
+        out = []
+        for key, told in self.notes.items():
+            for remark in (n for n in told if n.act is Act.REMARKED):
+                answer = self.answers.get(key)
+                replied = any(n.seq > remark.seq and n.act is Act.REPLIED for n in told)
+                if not replied and not (answer and answer.seq > remark.seq):
+                    out.append(remark)
+        return tuple(sorted(out, key=lambda e: e.seq))
+
+    def next_item(self, after: str = "") -> Item | None:
+        """The first open item that can be answered, from `after` on, then from the start.
+
+        Under a hold it is the item that holds; None when nothing is left.
+        """
+        if self.holds():
+            return self.procedure.items[self.holds()[0].key]
+        place = self.procedure.items[after].place if after else -1
+        left = self.open_items()
+        ordered = [i for i in left if i.place > place] + [i for i in left if i.place <= place]
+        return next((i for i in ordered if not self.refusal(i.key)), None)
+
+    @property
+    def state(self) -> str:
+        """held, in progress, or finished."""
+        if self.holds():
+            return "held"
+        if self.open_items() or self.failures() or self.wants_note() or self.open_remarks():
+            return "in progress"
+        return "finished"
+
+
+def _advises(finding: Finding) -> bool:
+    return finding.verdict is Verdict.ADVISORY or (
+        finding.severity is Severity.ADVISORY
+        and finding.verdict in (Verdict.FAIL, Verdict.INCONCLUSIVE)
+    )
+
+
+def _without(mapping: Mapping[str, Any], key: str) -> Mapping[str, Any]:
+    return {k: v for k, v in mapping.items() if k != key} if key in mapping else mapping
+
+
+def _timer(timer: Timer | None, event: Event) -> Timer:
+    if event.act is Act.TIMER_STARTED or timer is None:
+        return Timer(event)
+    if event.act is Act.LAP:
+        return replace(timer, laps=(*timer.laps, (event.data["seconds"], event.data["raw"])))
+    return replace(timer, stopped=event.data["seconds"])
+
+
+def value_of(data: Mapping[str, Any]) -> Value:
+    """The answer value of an event's data, with lists turned into tuples."""
+    value = data.get("value")
+    if isinstance(value, list):
+        return tuple(tuple(v) if isinstance(v, list) else v for v in value)
+    return value if not isinstance(value, datetime) else date(value.year, value.month, value.day)

@@ -1,0 +1,249 @@
+"""From answers to findings: binds parameters, calls checks, weighs the instrument.
+
+Invariant: pure; the same answers, settings and procedure always give the same findings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from wizard import checks
+from wizard.answer import Answer, Parsed, si_value
+from wizard.checks.rule import CheckSpec
+from wizard.errors import InputError, OutsideValidity
+from wizard.finding import Finding, Severity, Verdict, worst
+from wizard.instrument import DECISION_RULE, Instrument
+from wizard.procedure.item import Answered, Binding, Item, Literal, Procedure, Result, Setting
+from wizard.settings import Settings
+
+Findings = Mapping[str, tuple[Finding, ...]]
+
+
+class Missing(Exception):
+    """A mandatory parameter has no value yet; the argument is the key waited for."""
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """All that a judgement may look at."""
+
+    procedure: Procedure
+    settings: Settings
+    answers: Mapping[str, Answer | Parsed]
+    waived: Mapping[str, str]
+    instruments: Mapping[str, Instrument]
+
+    def applies(self, item: Item) -> bool:
+        """Whether the item's conditions hold with the answers given so far."""
+        for key, accepted in item.when.items():
+            if key.startswith("settings."):
+                if getattr(self.settings, key.removeprefix("settings.")) not in accepted:
+                    return False
+                continue
+            answer = self.answers.get(key)
+            if answer is None or answer.value not in accepted:
+                return False
+            if not self.applies(self.procedure.items[key]):
+                return False
+        return True
+
+
+def judge(evidence: Evidence, item: Item, findings: Findings) -> tuple[Finding, ...]:
+    """The findings of one item; `findings` holds those of the items before it."""
+    if not evidence.applies(item):
+        return ()
+    if reason := evidence.waived.get(item.key):
+        return (Finding(Verdict.NOT_APPLICABLE, f"Not applicable: {reason}", item.severity),)
+    answer = evidence.answers.get(item.key)
+    if answer is None:
+        return (Finding(Verdict.OPEN, "Not answered yet.", item.severity),)
+    plain = _plain(item, answer)
+    if plain.verdict is not Verdict.PASS or not item.checks or _is_word(item, answer):
+        judged: tuple[Finding, ...] = (plain,)
+    else:
+        judged = tuple(_judge_check(evidence, item, b, findings) for b in item.checks)
+    return judged + _calibration(evidence, answer)
+
+
+def _is_word(item: Item, answer: Answer | Parsed) -> bool:
+    return item.measured and isinstance(answer.value, str)
+
+
+def _plain(item: Item, answer: Answer | Parsed) -> Finding:
+    """What the answer says by itself, before any check."""
+    verdict, text = Verdict.PASS, "Recorded."
+    if answer.value is None:
+        text = "Not given."
+    elif item.kind == "confirm" and answer.value is False:
+        verdict, text = Verdict.FAIL, "Answered no."
+    elif answer.value in item.bad:
+        verdict, text = Verdict.FAIL, f"{_sentence(str(answer.value))} is not acceptable."
+    elif answer.value in item.advise:
+        verdict, text = Verdict.ADVISORY, f"{_sentence(str(answer.value))}: noted."
+    elif _is_word(item, answer):
+        meaning = item.words[str(answer.value)]
+        verdict = {"pass": Verdict.PASS, "fail": Verdict.FAIL}.get(meaning, Verdict.ADVISORY)
+        text = f"{_sentence(str(answer.value))} recorded instead of a number."
+    elif item.kind == "confirm":
+        text = "Confirmed."
+    severity = item.severity if verdict is not Verdict.ADVISORY else Severity.ADVISORY
+    clears = item.clears or "Put it right, then answer again." if verdict is Verdict.FAIL else ""
+    return Finding(verdict, text, severity, danger=item.danger or item.why, clears=clears)
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _judge_check(evidence: Evidence, item: Item, binding: Binding, findings: Findings) -> Finding:
+    spec = checks.load()[binding.rule]
+    try:
+        inputs = _inputs(evidence, binding, spec, findings)
+    except Missing as missing:
+        waited = evidence.procedure.items[str(missing)].ask
+        return Finding(
+            Verdict.OPEN,
+            f"Waits for: {waited}.",
+            spec.severity,
+            check=spec.name,
+            sources=spec.sources,
+        )
+    finding = _call(spec, inputs)
+    answer = evidence.answers.get(item.key)
+    instrument = evidence.instruments.get(getattr(answer, "instrument", ""))
+    if (
+        instrument
+        and instrument.accuracy_known
+        and finding.verdict in (Verdict.PASS, Verdict.ADVISORY)
+    ):
+        return _guarded(spec, inputs, binding, item, instrument, finding)
+    return finding
+
+
+def _inputs(
+    evidence: Evidence, binding: Binding, spec: CheckSpec, findings: Findings
+) -> dict[str, Any]:
+    given: dict[str, Any] = {}
+    for parameter in spec.parameters:
+        reference = binding.inputs.get(parameter.name)
+        if reference is None:
+            continue
+        if isinstance(reference, Literal):
+            value = reference.value
+        elif isinstance(reference, Setting):
+            value = getattr(evidence.settings, reference.name)
+        elif isinstance(reference, Result):
+            value = next(
+                (
+                    f.results[reference.name]
+                    for f in findings.get(reference.key, ())
+                    if reference.name in f.results
+                ),
+                None,
+            )
+        else:
+            value = _answer_value(evidence, reference.key)
+        if value is not None:
+            given[parameter.name] = value
+        elif not parameter.optional:
+            raise Missing(reference.key)  # type: ignore[union-attr]
+    return given
+
+
+def _answer_value(evidence: Evidence, key: str) -> Any:
+    item = evidence.procedure.items[key]
+    answer = evidence.answers.get(key)
+    if answer is None or key in evidence.waived or not evidence.applies(item):
+        return None
+    return si_value(item, answer)
+
+
+def _call(spec: CheckSpec, inputs: dict[str, Any]) -> Finding:
+    try:
+        finding: Finding = spec.function(**inputs)
+    except OutsideValidity as problem:
+        safety = spec.severity is Severity.SAFETY
+        verdict = Verdict.INCONCLUSIVE if safety else Verdict.NOT_APPLICABLE
+        return _unjudged(spec, verdict, problem)
+    except InputError as problem:
+        return replace(_unjudged(spec, Verdict.INCONCLUSIVE, problem), refused=True)
+    return finding
+
+
+def _unjudged(spec: CheckSpec, verdict: Verdict, problem: InputError) -> Finding:
+    return Finding(
+        verdict,
+        _sentence(str(problem)),
+        spec.severity,
+        check=spec.name,
+        sources=spec.sources,
+        clears="Correct the value that is named.",
+    )
+
+
+def _guarded(
+    spec: CheckSpec,
+    inputs: dict[str, Any],
+    binding: Binding,
+    item: Item,
+    instrument: Instrument,
+    finding: Finding,
+) -> Finding:
+    """Judge again at both ends of the reading's uncertainty; a fail there is doubt."""
+    own = [n for n, r in binding.inputs.items() if isinstance(r, Answered) and r.key == item.key]
+    for sign in (-1, 1):
+        moved = dict(inputs)
+        for name in own:
+            moved[name] = _moved(inputs.get(name), sign, instrument)
+        other = _call(spec, moved)
+        if other.verdict is Verdict.FAIL:
+            safety = other.severity is Severity.SAFETY
+            text = f"{finding.text} But it is within the error of {instrument.name} of the limit."
+            return replace(
+                finding,
+                text=text,
+                severity=other.severity if safety else Severity.ADVISORY,
+                verdict=Verdict.INCONCLUSIVE if safety else Verdict.ADVISORY,
+                danger=other.danger,
+                clears="Take it again, or with a better instrument.",
+                sources=(*finding.sources, DECISION_RULE),
+            )
+    return finding
+
+
+def _moved(value: Any, sign: int, instrument: Instrument) -> Any:
+    if isinstance(value, tuple):
+        return tuple(_moved(v, sign, instrument) for v in value)
+    return value + sign * instrument.half_width(value) if isinstance(value, float) else value
+
+
+def _calibration(evidence: Evidence, answer: Answer | Parsed) -> tuple[Finding, ...]:
+    if not isinstance(answer, Answer):
+        return ()
+    instrument = evidence.instruments.get(answer.instrument)
+    if instrument is None or not instrument.expired(answer.at.date()):
+        return ()
+    return (
+        Finding(
+            Verdict.ADVISORY,
+            f"The calibration of {instrument.name} ran out on {instrument.calibration_due}.",
+            clears="Take it again with an instrument in calibration.",
+        ),
+    )
+
+
+def judge_all(
+    evidence: Evidence, keys: tuple[str, ...], findings: dict[str, tuple[Finding, ...]]
+) -> dict[str, tuple[Finding, ...]]:
+    """`findings` with the items in `keys` (in procedure order) judged again."""
+    out = dict(findings)
+    for key in keys:
+        out[key] = judge(evidence, evidence.procedure.items[key], out)
+    return out
+
+
+def decided(findings: tuple[Finding, ...]) -> Finding | None:
+    """The finding that decides an item."""
+    return worst(findings)

@@ -1,0 +1,72 @@
+"""Choices between codes that a site may make; none of them can loosen a safety limit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, fields
+from typing import Any
+
+from wizard.errors import InputError
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """The rules a job is judged with; the record carries them."""
+
+    practice: str = "US"
+    sling_legs_credited: int = 2
+    overload_dial: str = "ask"
+    noise_trigger: float = 85.0
+    derate_at_3_percent: float = 0.89
+    ampacity_cool_credit: bool = False
+    voltage_drop_strict: bool = False
+    impedance_method: str = "R cos + X sin"
+    nrr_derating: str = "half"
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One setting: its kind for binding, the accepted values and what it decides."""
+
+    kind: str
+    values: tuple[Any, ...]
+    about: str
+
+
+CHOICES: dict[str, Choice] = {
+    "practice": Choice("text", ("US", "IEC"), "electrical practice for wiring and protection"),
+    "sling_legs_credited": Choice(
+        "count", (2, 3), "legs credited in a four-leg sling; 3 if a qualified rigger equalises"
+    ),
+    "overload_dial": Choice(
+        "text", ("ask", "motor current"), "what an overload dial is taken to read"
+    ),
+    "noise_trigger": Choice("sound level", (85.0, 90.0), "level that requires hearing protection"),
+    "derate_at_3_percent": Choice("ratio", (0.89, 0.88), "derating curve at 3 % voltage unbalance"),
+    "ampacity_cool_credit": Choice("flag", (False, True), "credit a cool room in ampacity"),
+    "voltage_drop_strict": Choice("flag", (False, True), "3 % branch drop must be fixed"),
+    "impedance_method": Choice(
+        "text", ("R cos + X sin", "printed"), "effective impedance for voltage drop"
+    ),
+    "nrr_derating": Choice("text", ("half", "full"), "field derating of hearing protectors"),
+}
+
+
+def settings_from(values: Mapping[str, Any]) -> Settings:
+    """Settings from a mapping; InputError names the first entry that is not accepted."""
+    known = {f.name for f in fields(Settings)}
+    chosen: dict[str, Any] = {}
+    for name, value in values.items():
+        if name not in known:
+            raise InputError("setting", name, ", ".join(sorted(known)))
+        accepted = CHOICES[name].values
+        match = [a for a in accepted if a == value and (type(a) is bool) == (type(value) is bool)]
+        if not match:
+            raise InputError(f"setting {name}", str(value), ", ".join(map(str, accepted)))
+        chosen[name] = match[0]
+    return Settings(**chosen)
+
+
+def as_mapping(settings: Settings) -> dict[str, Any]:
+    """The settings as plain values."""
+    return asdict(settings)
