@@ -1,0 +1,174 @@
+"""Findings, limits and working as text and as JSON values, in the reader's units.
+
+Invariant: one rendering for the screen, the commands and the report; JSON numbers are unrounded.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from wizard.answer import Answer, Parsed
+from wizard.finding import Finding, Limit
+from wizard.formula import Step
+from wizard.kinds import KINDS
+from wizard.procedure.item import Item
+from wizard.quantities import Quantity, format_number, format_quantity, from_si
+
+
+@dataclass(frozen=True)
+class Units:
+    """The units a reader sees: a system, and units chosen for single kinds."""
+
+    system: str = "us"
+    chosen: Mapping[str, str] = field(default_factory=dict)
+
+    def of(self, kind: str) -> str:
+        """The unit shown for a kind of quantity."""
+        if kind in self.chosen:
+            return self.chosen[kind]
+        return KINDS[kind].metric if self.system == "metric" else KINDS[kind].us
+
+    def text(self, quantity: Quantity, digits: int = 4) -> str:
+        """A quantity with its unit."""
+        return format_quantity(quantity.value, quantity.kind, self.of(quantity.kind), digits)
+
+    def number(self, value: float, kind: str) -> float:
+        """An SI value as an unrounded number in the unit shown."""
+        return from_si(value, kind, self.of(kind))
+
+
+def units_for(item: Item, answer: Answer | Parsed | None, system: str) -> Units:
+    """The units around one item: its own kind in the unit as typed, or its default."""
+    if not item.quantity:
+        return Units(system)
+    typed = answer.unit if answer and answer.unit else item.unit_in(system)
+    return Units(system, {item.quantity: typed})
+
+
+def limit_text(limit: Limit | None, units: Units) -> str:
+    """A band as numbers: "207 V to 253 V", "at most 10 %", "at least 200 psig"."""
+    if limit is None or (limit.low is None and limit.high is None):
+        return ""
+    low = None if limit.low is None else units.text(Quantity(limit.low, limit.kind))
+    high = None if limit.high is None else units.text(Quantity(limit.high, limit.kind))
+    if low is None:
+        return f"at most {high}"
+    return f"at least {low}" if high is None else f"{low} to {high}"
+
+
+def value_text(item: Item, answer: Answer | Parsed) -> str:
+    """The answer as a person reads it."""
+    value = answer.value
+    if value is None:
+        return "not given"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if item.kind == "series" and isinstance(value, tuple):
+        return f"{len(value)} readings"
+    if isinstance(value, tuple):
+        shown = "  ".join(format_number(float(v), 8) for v in value)  # type: ignore[arg-type]
+        return f"{shown} {answer.unit}".rstrip()
+    if isinstance(value, float):
+        return f"{format_number(value, 8)} {answer.unit}".rstrip()
+    return str(value)
+
+
+def working_lines(step: Step, units: Units) -> list[str]:
+    """The formula, the formula with the numbers in it, the result.
+
+    >>> from wizard.calc.supply import voltage_band
+    >>> from wizard.formula import work
+    >>> _, step = work(voltage_band, nameplate=230.0)
+    >>> for line in working_lines(step, Units()): print(line)
+    band = nameplate × (1 ± tolerance)
+         = 230 V × (1 ± 10 %)
+         low = 207 V, high = 253 V
+    """
+    left, _, right = step.equation.partition(" = ")
+    shown = {name: _input_text(value, units) for name, value in step.inputs}
+    names = sorted(shown, key=len, reverse=True)
+    if right and names:
+        pattern = re.compile(r"(?<!\w)(" + "|".join(map(re.escape, names)) + r")(?!\w)")
+        numbers = pattern.sub(lambda m: shown[m[1]], right)
+    else:
+        numbers = ", ".join(f"{name} {text}" for name, text in shown.items())
+    indent = " " * len(left)
+    lines = [step.equation.replace("_", " "), f"{indent} = {numbers.replace('_', ' ')}"]
+    if len(step.results) == 1:
+        lines.append(f"{indent} = {units.text(step.results[0][1], 5)}")
+    else:
+        named = (f"{n.replace('_', ' ')} = {units.text(q, 5)}" for n, q in step.results)
+        lines.append(f"{indent} {', '.join(named)}")
+    return lines
+
+
+def _input_text(value: Quantity | str | bool | tuple[Quantity, ...], units: Units) -> str:
+    if isinstance(value, tuple):
+        if len(value) > 6:
+            return f"{len(value)} readings"
+        return "(" + ", ".join(units.text(q, 6) for q in value) + ")"
+    return units.text(value, 6) if isinstance(value, Quantity) else str(value)
+
+
+def finding_lines(finding: Finding, units: Units) -> Iterator[str]:
+    """A finding in full, for a terminal or a plain report."""
+    yield f"{finding.verdict}: {finding.text}"
+    if finding.value is not None:
+        yield f"value   {units.text(finding.value, 5)}"
+    if limit := limit_text(finding.limit, units):
+        yield f"limit   {limit}"
+    for step in finding.working:
+        yield from working_lines(step, units)
+    if finding.danger and (finding.holds or finding.blocks_handover):
+        yield f"danger  {finding.danger}"
+    if finding.clears:
+        yield f"clears  {finding.clears}"
+    for source in finding.sources:
+        yield f"source  {source}"
+
+
+def quantity_json(quantity: Quantity | None, units: Units) -> dict[str, Any] | None:
+    """A value with its unit."""
+    if quantity is None:
+        return None
+    unit = units.of(quantity.kind)
+    return {"value": units.number(quantity.value, quantity.kind), "unit": unit}
+
+
+def limit_json(limit: Limit | None, units: Units) -> dict[str, Any] | None:
+    """A band with its unit; an open end is null."""
+    if limit is None:
+        return None
+    low, high = (
+        None if end is None else units.number(end, limit.kind) for end in (limit.low, limit.high)
+    )
+    return {"low": low, "high": high, "unit": units.of(limit.kind)}
+
+
+def source_json(finding: Finding) -> dict[str, str] | None:
+    """The first source with its mark; several are joined in the text."""
+    if not finding.sources:
+        return None
+    return {"text": "; ".join(s.text for s in finding.sources), "mark": finding.sources[0].mark}
+
+
+def finding_json(key: str, finding: Finding, units: Units) -> dict[str, Any]:
+    """A finding as `check --json` gives it."""
+    value = quantity_json(finding.value, units) or {"value": None, "unit": None}
+    return {
+        "key": key,
+        "check": finding.check or None,
+        "verdict": finding.verdict.value,
+        "severity": finding.severity.value,
+        **value,
+        "limit": limit_json(finding.limit, units),
+        "text": finding.text,
+        "danger": finding.danger,
+        "clears": finding.clears,
+        "results": dict(finding.results),
+        "working": [line for s in finding.working for line in working_lines(s, units)],
+        "source": source_json(finding),
+    }
