@@ -1,0 +1,155 @@
+"""The `wizard` command: reads the command line and opens a screen only where one is asked for.
+
+Invariant: --help and the commands without a screen load no Textual.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from typing import NoReturn, TypeAlias
+
+from wizard import __version__
+from wizard.commands.output import FAILED, UNREADABLE, USAGE, narrate
+from wizard.errors import LockedElsewhere, Refused, WizardError
+
+EPILOG = """exit status: 0 good; 1 not finished or advisory only; 2 failed or held;
+3 unreadable or bad input; 64 wrong usage.  stdout is data, stderr is narration."""
+
+
+class Parser(argparse.ArgumentParser):
+    """A parser whose wrong usage exits with 64."""
+
+    def error(self, message: str) -> NoReturn:
+        """Print the usage and one sentence."""
+        self.print_usage(sys.stderr)
+        self.exit(USAGE, f"{self.prog}: {message}\n")
+
+
+Commands: TypeAlias = "argparse._SubParsersAction[Parser]"
+
+
+def parser() -> argparse.ArgumentParser:
+    """The command line."""
+    top = Parser(
+        prog="wizard",
+        epilog=EPILOG,
+        description=("Take a tank-mounted piston air compressor from the skid to the handover."),
+    )
+    top.add_argument("--version", action="version", version=f"wizard {__version__}")
+    top.set_defaults(module="screen", command="start")
+    _screen_options(top)
+    commands = top.add_subparsers(metavar="COMMAND", parser_class=Parser)
+    _job_commands(commands)
+    _data_commands(commands)
+    return top
+
+
+def _screen_options(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--by", default="", metavar="NAME", help="who is working")
+    command.add_argument(
+        "--look",
+        choices=("default", "contrast", "terminal"),
+        default="default",
+        help="colours: default, high contrast, the terminal's own 16",
+    )
+    command.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
+
+
+def _job_commands(commands: Commands) -> None:
+    opens = _add(commands, "open", "screen", "work on a job")
+    opens.add_argument("job", metavar="JOB", help="job file")
+    opens.add_argument("--guided", action="store_true", help="guided training on this job")
+    _screen_options(opens)
+    new = _add(commands, "new", "new", "start a job record")
+    new.add_argument("id", metavar="ID", help="job number; the file is ID.toml")
+    new.add_argument("--machine", metavar="FILE", help="plate data: a machine file or a job")
+    new.add_argument("--units", choices=("us", "metric"), default=None)
+    new.add_argument("--folder", default=".", metavar="DIR")
+    new.add_argument("--practice", choices=("US", "IEC"), default=None, help="electrical practice")
+    new.add_argument("--open", action="store_true", help="open the screen on it")
+    _screen_options(new)
+    enter = _add(commands, "enter", "enter", "answer items without a screen")
+    enter.add_argument("job", metavar="JOB")
+    enter.add_argument(
+        "answers",
+        metavar="KEY=VALUE",
+        nargs="*",
+        help="KEY=@FILE.csv takes a logged series; none: one question at a time",
+    )
+    enter.add_argument("--by", default="", metavar="NAME", help="who answers")
+    enter.add_argument("--reason", default="", help="why an earlier answer is corrected")
+    enter.add_argument("--instrument", default="", help="instrument used")
+    enter.add_argument("--confirm", action="store_true", help="take unlikely values as typed")
+    enter.add_argument(
+        "--na",
+        action="append",
+        default=[],
+        metavar="KEY=REASON",
+        help="mark an item not applicable",
+    )
+    enter.add_argument(
+        "--note",
+        action="append",
+        default=[],
+        metavar="KEY=TEXT",
+        help="write a note against an item",
+    )
+    enter.add_argument(
+        "--unit", action="append", default=[], metavar="COLUMN=UNIT", help="unit of a CSV column"
+    )
+    check = _add(commands, "check", "check", "recompute a job and print what it finds")
+    check.add_argument("jobs", metavar="JOB", nargs="+")
+    check.add_argument("--json", action="store_true")
+
+
+def _data_commands(commands: Commands) -> None:
+    items = _add(commands, "items", "items", "print the procedure")
+    items.add_argument("--json", action="store_true")
+    calc = _add(commands, "calc", "calc", "calculate outside a job")
+    calc.add_argument("name", metavar="NAME", nargs="?", default="")
+    calc.add_argument("inputs", metavar="PARAM=VALUE", nargs="*")
+    calc.add_argument("--list", action="store_true")
+    calc.add_argument("--json", action="store_true")
+    calc.add_argument(
+        "--units", choices=("us", "metric"), default="us", help="units where none is typed"
+    )
+
+
+def _add(
+    commands: Commands,
+    name: str,
+    module: str,
+    about: str,
+) -> argparse.ArgumentParser:
+    command = commands.add_parser(
+        name, help=about, description=about.capitalize() + ".", epilog=EPILOG
+    )
+    command.set_defaults(module=module, command=name)
+    return command
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command; the result is the exit status."""
+    args = parser().parse_args(argv)
+    try:
+        status: int = import_module(f"wizard.commands.{args.module}").run(args)
+    except (Refused, LockedElsewhere) as problem:
+        narrate(str(problem))
+        return FAILED
+    except WizardError as problem:
+        narrate(str(problem))
+        return UNREADABLE
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return UNREADABLE
+    except KeyboardInterrupt:
+        return UNREADABLE
+    return status
+
+
+if __name__ == "__main__":
+    sys.exit(main())

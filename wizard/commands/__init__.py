@@ -1,0 +1,1 @@
+"""The commands without a screen: stdout is data, stderr is narration."""
