@@ -1,0 +1,187 @@
+"""Sign-offs with the SSH keys that people already have, through ssh-keygen.
+
+Invariant: what is signed is a short statement about a point in the history, never the file; each
+role signs in a namespace of its own; keys are never read here; a failing ssh-keygen is a
+sentence, never a hang.
+"""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from wizard.actions import Hand
+from wizard.errors import InputError, WizardError
+from wizard.job import Act, Event, Job
+from wizard.record import head
+from wizard.text import show
+
+ROLES = ("technician", "electrician", "lead")
+DECISIONS = {
+    "technician": ("complete",),
+    "electrician": ("complete",),
+    "lead": ("accepted", "returned"),
+}
+TIMEOUT = 20
+
+
+class SigningError(WizardError):
+    """A signature could not be made."""
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A sign-off looked at: `good` is None where there is no signature to check."""
+
+    event: Event
+    good: bool | None
+    text: str
+
+
+def namespace(role: str) -> str:
+    """The namespace that keeps a technician's signature from passing as a lead's."""
+    return f"wizard-{role}-v1"
+
+
+def statement(uuid: str, data: Mapping[str, Any]) -> bytes:
+    """The bytes a sign-off signs; no value can hold a line break."""
+    parts = (
+        "wizard-signoff-v1",
+        data["role"],
+        data["principal"],
+        uuid,
+        str(data["covers"]),
+        data["chain"],
+        data["decision"],
+        data["signed_at"].isoformat(),
+    )
+    if any("\n" in part for part in parts):
+        raise InputError("sign-off", "a line break", "values on one line")
+    return ("\n".join(parts) + "\n").encode()
+
+
+def sign_off(job: Job, role: str, decision: str, principal: str, hand: Hand, key: str = "") -> Job:
+    """The job with a sign-off of everything up to now; `key` is a public or private key file.
+
+    Without a key the sign-off is recorded as unsigned.
+    """
+    if role not in ROLES:
+        raise InputError("role", show(role) or "nothing", ", ".join(ROLES))
+    if decision not in DECISIONS[role]:
+        raise InputError("decision", show(decision) or "nothing", ", ".join(DECISIONS[role]))
+    if decision != "returned" and job.holds():
+        raise InputError("sign-off", "a job under a hold", "a job without holds")
+    if decision in ("complete", "accepted") and role != "electrician" and job.state != "finished":
+        raise InputError("sign-off", f"a job that is {job.state}", "a finished job")
+    covers, chain = head(job)
+    data: dict[str, Any] = {
+        "role": role,
+        "principal": principal,
+        "decision": decision,
+        "covers": covers,
+        "chain": chain,
+        "signed_at": hand.at,
+    }
+    if key:
+        data["signature"] = _sign(statement(job.header.uuid, data), key, role)
+    return job.apply(Event(job.next_seq, Act.SIGNED, hand.at, hand.by, "", data))
+
+
+def _sign(message: bytes, key: str, role: str) -> str:
+    done = _run(["-Y", "sign", "-q", "-f", key, "-n", namespace(role)], message)
+    if done.returncode:
+        raise SigningError("The record was not signed: " + _reason(done.stderr))
+    return done.stdout.decode("ascii")
+
+
+def signoffs(job: Job) -> tuple[Event, ...]:
+    """The sign-offs of a job in order."""
+    return tuple(e for e in job.events if e.act is Act.SIGNED)
+
+
+def check(
+    job: Job, chains: Mapping[int, str], allowed: Path | None, revoked: Path | None, at: datetime
+) -> tuple[Checked, ...]:
+    """Each sign-off against the history and the lead's list of allowed keys.
+
+    `chains` gives the chain after each event as the record's own events make it; `at` is the
+    lead's time of acceptance, because the time in the sign-off is only the signer's claim.
+    """
+    return tuple(_check(job, event, chains, allowed, revoked, at) for event in signoffs(job))
+
+
+def _check(
+    job: Job,
+    event: Event,
+    chains: Mapping[int, str],
+    allowed: Path | None,
+    revoked: Path | None,
+    at: datetime,
+) -> Checked:
+    data = event.data
+    who = f"{data['role']} {show(data['principal'])}"
+    if chains.get(data["covers"]) != data["chain"]:
+        return Checked(event, False, f"The sign-off of {who} is of another history.")
+    if "signature" not in data:
+        return Checked(event, None, f"{who}: unsigned, evidence of accidents only.")
+    if allowed is None or not allowed.is_file():
+        return Checked(event, None, f"{who}: signed, but there is no list of allowed keys here.")
+    message = statement(job.header.uuid, data)
+    with tempfile.NamedTemporaryFile("w", encoding="ascii", errors="replace") as signature:
+        signature.write(str(data["signature"]))
+        signature.flush()
+        words = [
+            "-Y",
+            "verify",
+            "-f",
+            str(allowed),
+            "-I",
+            str(data["principal"]),
+            "-n",
+            namespace(data["role"]),
+            "-s",
+            signature.name,
+            f"-Overify-time={at:%Y%m%d%H%M%S}",
+        ]
+        if revoked is not None and revoked.is_file():
+            words += ["-r", str(revoked)]
+        done = _run(words, message)
+    if done.returncode:
+        return Checked(
+            event,
+            False,
+            f"The signature of {who} is not good: bad signature, signer "
+            "not allowed in this role, expired or revoked.",
+        )
+    return Checked(event, True, f"Signed by {who}.")
+
+
+def _run(words: list[str], message: bytes) -> subprocess.CompletedProcess[bytes]:
+    program = shutil.which("ssh-keygen")
+    if program is None:
+        raise SigningError("ssh-keygen is not installed here; sign off without a key instead.")
+    try:
+        return subprocess.run(
+            [program, *words],
+            input=message,
+            capture_output=True,
+            timeout=TIMEOUT,
+            start_new_session=True,
+        )
+    except subprocess.TimeoutExpired:
+        raise SigningError(
+            f"ssh-keygen did not answer within {TIMEOUT} s; is the key locked by "
+            "a passphrase and no agent running?"
+        ) from None
+
+
+def _reason(stderr: bytes) -> str:
+    lines = [line for line in stderr.decode("utf-8", "replace").splitlines() if line.strip()]
+    text = show(lines[-1]) if lines else "ssh-keygen gave no reason"
+    return text if text.endswith(".") else f"{text}."
