@@ -1,0 +1,135 @@
+"""Many jobs side by side: what is usual, what stands out, whose readings look copied.
+
+Invariant: pure; an outlier is named by a stated robust rule and never judged as a failure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import combinations
+from statistics import median
+
+from wizard.sources import Source
+
+OUTLIER_SCORE = 3.5
+FEWEST = 5
+OUTLIER_RULE = Source(
+    "modified z-score 0.6745 (x - median) / MAD beyond 3.5 with at least 5 jobs, "
+    "Iglewicz and Hoaglin 1993",
+    "memory",
+)
+COPIED_SHARE = 0.6
+COPIED_FEWEST = 8
+"""Two jobs of one technician look copied when so many readings, and this share, are the same."""
+
+METRICS = {
+    "pump-up ratio": "measured pump-up time over predicted",
+    "leak rate": "leak over rated delivery",
+    "voltage unbalance": "largest deviation from the mean",
+    "discharge temperature": "final stage, as measured",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """What comparison needs of one job; `metrics` are SI, `readings` the text as typed by key."""
+
+    file: str
+    job: str
+    technician: str
+    site: str
+    model: str
+    metrics: Mapping[str, float] = field(default_factory=dict)
+    readings: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """One metric over a group of jobs: the values in order, their median and MAD."""
+
+    metric: str
+    values: tuple[tuple[float, Entry], ...]
+    middle: float
+    mad: float
+
+    def score(self, value: float) -> float:
+        """The modified z-score of a value; 0 where the group has no spread and it fits."""
+        if self.mad == 0:
+            return 0.0 if value == self.middle else float("inf")
+        return 0.6745 * (value - self.middle) / self.mad
+
+    def outliers(self) -> tuple[tuple[float, Entry], ...]:
+        """The entries that the rule names; none in a group that is too small."""
+        if len(self.values) < FEWEST:
+            return ()
+        return tuple(v for v in self.values if abs(self.score(v[0])) > OUTLIER_SCORE)
+
+
+def spread(entries: Sequence[Entry], metric: str) -> Spread | None:
+    """The spread of one metric; None where no job has it.
+
+    >>> jobs = [Entry(str(n), "J", "T", "S", "M", {"leak rate": v})
+    ...         for n, v in enumerate((0.010, 0.011, 0.012, 0.011, 0.010, 0.045))]
+    >>> [entry.file for _, entry in spread(jobs, "leak rate").outliers()]
+    ['5']
+    """
+    values = sorted(
+        ((e.metrics[metric], e) for e in entries if metric in e.metrics),
+        key=lambda v: (v[0], v[1].file),
+    )
+    if not values:
+        return None
+    middle = median(v for v, _ in values)
+    mad = median(abs(v - middle) for v, _ in values)
+    return Spread(metric, tuple(values), middle, mad)
+
+
+def alike(entries: Sequence[Entry], to: Entry, by: str) -> tuple[Entry, ...]:
+    """The entries with the same "model" or "site" as `to`."""
+    wanted = getattr(to, by)
+    return tuple(e for e in entries if getattr(e, by) == wanted and wanted)
+
+
+def strip(of: Spread, mine: Entry, width: int = 48, ascii_only: bool = False) -> str:
+    """The distribution as one line: a mark a job, this job's mark different, the median a bar."""
+    dot, several, own, bar = (".", ":", "X", "|") if ascii_only else ("·", "∶", "◆", "│")
+    low, high = of.values[0][0], of.values[-1][0]
+    size = (high - low) or 1.0
+
+    def column(value: float) -> int:
+        return round((value - low) / size * (width - 1))
+
+    cells = [" "] * width
+    cells[column(of.middle)] = bar
+    for value, entry in of.values:
+        at = column(value)
+        if entry.file == mine.file:
+            cells[at] = own
+        elif cells[at] != own:
+            cells[at] = dot if cells[at] in (" ", bar) else several
+    return "".join(cells)
+
+
+@dataclass(frozen=True, slots=True)
+class Copied:
+    """Two jobs of one technician whose readings are too much alike."""
+
+    technician: str
+    first: str
+    second: str
+    same: int
+    shared: int
+
+
+def copied(entries: Sequence[Entry]) -> Iterator[Copied]:
+    """Pairs of jobs of one technician on different machines with the same readings."""
+    groups: dict[str, list[Entry]] = {}
+    for entry in entries:
+        groups.setdefault(entry.technician, []).append(entry)
+    for technician, group in groups.items():
+        for one, other in combinations(group, 2):
+            shared = [k for k in one.readings if k in other.readings]
+            same = sum(one.readings[k] == other.readings[k] for k in shared)
+            if same >= COPIED_FEWEST and same >= COPIED_SHARE * len(shared):
+                yield Copied(technician, one.file, other.file, same, len(shared))
