@@ -30,7 +30,7 @@ LAYERS = (
     ("record",),
     ("store",),
     ("logger_file", "preparation", "history", "fleet"),
-    ("signing", "report", "review", "practice", "guide"),
+    ("calendar_file", "signing", "report", "review", "practice", "guide"),
     ("commands",),
     ("tui",),
     ("cli", "__main__"),
