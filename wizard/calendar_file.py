@@ -59,7 +59,8 @@ def _escaped(text: str) -> str:
 
 def _folded(line: str) -> str:
     """The line cut at 75 octets, never inside a character."""
-    parts, current = [], ""
+    parts: list[str] = []
+    current = ""
     for character in line:
         if len((current + character).encode()) > _LINE - bool(parts):
             parts.append(current)
