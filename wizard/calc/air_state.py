@@ -60,7 +60,7 @@ class AirState(NamedTuple):
 
 @formula(
     "Absolute pressure from a gauge reading",
-    equation="gauge + ambient",
+    equation="absolute = gauge + ambient",
     results="absolute pressure",
     source=Source("definition", "computed"),
 )
@@ -100,8 +100,8 @@ def absolute_pressure(gauge: GaugePressure, ambient: AbsolutePressure) -> float:
 
 @formula(
     "Standard atmosphere at an elevation",
-    equation="pressure = 101325 × (temperature / 288.15) ^ 5.25588, "
-    "temperature = 288.15 - 0.0065 × 6356766 × elevation / (6356766 + elevation)",
+    equation="pressure = 101325 Pa × (T / 288.15 K) ^ 5.25588, "
+    "T = 288.15 K - 0.0065 K/m × 6356766 m × elevation / (6356766 m + elevation)",
     results={"pressure": "absolute pressure", "temperature": "temperature"},
     source=ATMOSPHERE,
 )
@@ -137,7 +137,7 @@ def standard_atmosphere(elevation: Length) -> Atmosphere:
 
 @formula(
     "Air pressure at the site from a weather report",
-    equation="reduced × standard pressure at elevation / 101325 Pa",
+    equation="station = reduced × (standard pressure at elevation) / 101325 Pa",
     results="absolute pressure",
     source=Source("definition of the altimeter setting", "memory"),
 )
@@ -171,7 +171,7 @@ def station_pressure(reduced: AbsolutePressure, elevation: Length) -> float:
 
 @formula(
     "Mass of air caught at the site against the rated condition",
-    equation="(pressure / reference_pressure) × (reference_temperature / temperature)",
+    equation="ratio = (pressure / reference_pressure) × (reference_temperature / temperature)",
     results="ratio",
     source=GAS_LAW,
 )
@@ -225,8 +225,9 @@ def air_mass_ratio(
 
 @formula(
     "Flow expressed at a reference condition",
-    equation="actual_flow × (dry pressure / dry reference pressure) × "
-    "(reference_temperature / temperature)",
+    equation="flow = actual_flow × (pressure - humidity × e) / "
+    "(reference_pressure - reference_humidity × e_ref) × (reference_temperature / temperature), "
+    "e and e_ref saturation pressures of water",
     results="flow",
     source=Source("ISO 1217:2009, definition of free air; ideal-gas law for dry air", "computed"),
 )
@@ -282,7 +283,7 @@ def reference_flow(
 
 @formula(
     "Free air from the flow at the cylinder flange",
-    equation="inlet_flow × flange_pressure / ambient",
+    equation="free air = inlet_flow × flange_pressure / ambient",
     results="flow",
     source=GAS_LAW,
 )

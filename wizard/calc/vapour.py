@@ -28,7 +28,8 @@ _TRIPLE_TEMPERATURE = 273.16
 
 @formula(
     "Saturation pressure of water vapour",
-    equation="22.064e6 Pa × exp(647.096 K / temperature × f(1 - temperature / 647.096 K))",
+    equation="saturation = 22.064 MPa × exp(647.096 K / temperature × "
+    "f(1 - temperature / 647.096 K))",
     results="absolute pressure",
     source=Source("IAPWS 1992, supplementary saturation equation", "memory"),
 )
@@ -61,6 +62,11 @@ def saturation_pressure(temperature: Temperature) -> float:
         raise OutsideValidity(
             "temperature", f"{temperature - ZERO_CELSIUS:g} °C", "0 °C to 100 °C, over liquid water"
         )
+    return over_water(temperature)
+
+
+def over_water(temperature: float) -> float:
+    """The curve over liquid water, which dew points follow below 0 °C as well, Pa."""
     q = 1 - temperature / _CRITICAL_TEMPERATURE
     series = (
         -7.85951783 * q
@@ -75,7 +81,7 @@ def saturation_pressure(temperature: Temperature) -> float:
 
 @formula(
     "Vapour pressure over ice",
-    equation="611.657 Pa × exp(f(temperature / 273.16 K))",
+    equation="over ice = 611.657 Pa × exp(f(temperature / 273.16 K))",
     results="absolute pressure",
     source=Source("IAPWS 2011, sublimation pressure of ice", "memory"),
 )
@@ -88,7 +94,7 @@ def frost_pressure(temperature: Temperature) -> float:
     Parameters
     ----------
     temperature : float
-        Air temperature, 193.15 to 273.16, [K]
+        Air temperature, 173.15 to 273.16, [K]
 
     Returns
     -------
@@ -102,9 +108,9 @@ def frost_pressure(temperature: Temperature) -> float:
     >>> round(frost_pressure(263.15), 1)
     259.9
     """
-    if not 193.15 <= temperature <= _TRIPLE_TEMPERATURE:
+    if not 173.15 <= temperature <= _TRIPLE_TEMPERATURE:
         raise OutsideValidity(
-            "temperature", f"{temperature - ZERO_CELSIUS:g} °C", "-80 °C to 0 °C, over ice"
+            "temperature", f"{temperature - ZERO_CELSIUS:g} °C", "-100 °C to 0 °C, over ice"
         )
     s = temperature / _TRIPLE_TEMPERATURE
     series = (
@@ -115,7 +121,7 @@ def frost_pressure(temperature: Temperature) -> float:
 
 @formula(
     "Saturation pressure of water vapour, hand form",
-    equation="611.2 Pa × exp(17.62 × t / (243.12 + t)), t = temperature in °C",
+    equation="saturation = 611.2 Pa × exp(17.62 × t / (243.12 + t)), t the °C of temperature",
     results="absolute pressure",
     source=Source("Magnus form", "memory"),
 )
@@ -147,7 +153,7 @@ def saturation_pressure_by_hand(temperature: Temperature) -> float:
 
 @formula(
     "Pressure of the water vapour in the air",
-    equation="humidity × saturation pressure at temperature",
+    equation="vapour = humidity × (saturation pressure at temperature)",
     results="absolute pressure",
     source=Source("definition of relative humidity", "computed"),
 )
@@ -159,7 +165,7 @@ def vapour_pressure(temperature: Temperature, humidity: Ratio) -> float:
     Parameters
     ----------
     temperature : float
-        Air temperature, 193.15 to 373.15; any when the air is dry, [K]
+        Air temperature, 173.15 to 373.15; any when the air is dry, [K]
     humidity : float
         Relative humidity, 0 to 1, [-]
 
@@ -194,7 +200,8 @@ def dry_pressure(pressure: float, temperature: float, humidity: float) -> float:
 
 @formula(
     "Density of moist air",
-    equation="(pressure - vapour) / (287.05 × temperature) + vapour / (461.52 × temperature)",
+    equation="density = (pressure - e) / (287.05 × temperature) + e / (461.52 × temperature), "
+    "e = humidity × (saturation pressure at temperature)",
     results="density",
     source=GAS_LAW,
 )
