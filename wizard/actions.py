@@ -158,6 +158,11 @@ def list_instrument(job: Job, instrument: Instrument, hand: Hand) -> Job:
     return _do(job, Act.INSTRUMENT, hand, "", {"kind": instrument.kind, **data})
 
 
+def migrate(job: Job, data: Mapping[str, Any], hand: Hand) -> Job:
+    """The job taken over from an older schema or procedure; `data` tells from which."""
+    return _do(job, Act.MIGRATED, hand, "", dict(data))
+
+
 def start_timer(job: Job, key: str, hand: Hand, clock: Mapping[str, Any]) -> Job:
     """A stopwatch started; `clock` has `monotonic` seconds and the `boot` it belongs to."""
     return _do(job, Act.TIMER_STARTED, hand, key, dict(clock))

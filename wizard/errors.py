@@ -50,11 +50,30 @@ class ProcedureError(WizardError):
 
 
 class RecordError(WizardError):
-    """A job file cannot be used."""
+    """A job file cannot be used.
+
+    >>> str(RecordError("the seal is missing", "J1.toml", "line 40"))
+    'J1.toml, line 40: the seal is missing.'
+    """
+
+    def __init__(self, what: str, file: str = "", where: str = "") -> None:
+        place = ", ".join(filter(None, (file, where)))
+        super().__init__(f"{place}: {what.rstrip('.')}." if place else what)
+        self.what, self.file, self.where = what, file, where
 
 
 class RecordDamaged(RecordError):
-    """Syntax, seal or history of a job file is broken."""
+    """Syntax, seal or history of a job file is broken; `backup` names a sound earlier copy.
+
+    >>> str(RecordDamaged("the seal is missing", "J1.toml", backup="J1.toml.bak"))
+    'J1.toml: the seal is missing. J1.toml.bak, from the save before, is sound.'
+    """
+
+    def __init__(self, what: str, file: str = "", where: str = "", backup: str = "") -> None:
+        super().__init__(what, file, where)
+        self.backup = backup
+        if backup:
+            self.args = (f"{self.args[0]} {backup}, from the save before, is sound.",)
 
 
 class RecordNewer(RecordError):
@@ -66,7 +85,11 @@ class StoreError(WizardError):
 
 
 class LockedElsewhere(StoreError):
-    """Another session holds the job."""
+    """Another session holds the job; `holder` is who, where and since when."""
+
+    def __init__(self, holder: str) -> None:
+        super().__init__(f"The job is open: {holder}.")
+        self.holder = holder
 
 
 class Conflict(StoreError):

@@ -1,0 +1,28 @@
+"""The record: one job as one self-contained TOML file, and back."""
+
+from __future__ import annotations
+
+from wizard.record.chain import head
+from wizard.record.extra import Extra
+from wizard.record.migrate import SCHEMA
+from wizard.record.name import check_id, file_of, id_of
+from wizard.record.differences import Problem
+from wizard.record.read import Loaded, loads
+from wizard.record.summary import Summary, summary
+from wizard.record.write import Writer, dumps
+
+__all__ = [
+    "SCHEMA",
+    "Extra",
+    "Loaded",
+    "Problem",
+    "Summary",
+    "Writer",
+    "check_id",
+    "dumps",
+    "file_of",
+    "head",
+    "id_of",
+    "loads",
+    "summary",
+]

@@ -1,0 +1,98 @@
+"""Whether what an event or an answer holds is what its act or its item takes.
+
+Invariant: what passes here can be folded and judged; a record made by hand, or under another
+version of the procedure, cannot bring a text where a check expects a number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, datetime
+from itertools import pairwise
+from typing import Any
+
+from wizard.answer import Answer
+from wizard.errors import QuantityError
+from wizard.job import Act
+from wizard.procedure.item import Item
+from wizard.quantities import unit_of
+
+_NUMBER = (float, int)
+_NEEDS: Mapping[Act, Mapping[str, type | tuple[type, ...]]] = {
+    Act.ANSWERED: {"raw": str},
+    Act.CORRECTED: {"raw": str, "was": str, "reason": str},
+    Act.WITHDRAWN: {"was": str, "reason": str},
+    Act.NOT_APPLICABLE: {"reason": str},
+    Act.NOTED: {"text": str},
+    Act.REMARKED: {"text": str},
+    Act.REPLIED: {"text": str},
+    Act.TIMER_STARTED: {"monotonic": _NUMBER},
+    Act.LAP: {"seconds": _NUMBER, "raw": str},
+    Act.TIMER_STOPPED: {"seconds": _NUMBER},
+    Act.CLOCK_STEPPED: {"from": datetime},
+    Act.SIGNED: {"role": str},
+}
+_TEXTS = ("unit", "instrument", "confirmed", "boot")
+_KEYED = (
+    Act.ANSWERED,
+    Act.CORRECTED,
+    Act.WITHDRAWN,
+    Act.NOT_APPLICABLE,
+    Act.TIMER_STARTED,
+    Act.LAP,
+    Act.TIMER_STOPPED,
+)
+
+
+def event_problem(act: Act, key: str, data: Mapping[str, Any]) -> str:
+    """What an event lacks for its act; empty where it is sound."""
+    if act in _KEYED and not key:
+        return f"“{act}” without a key"
+    for name, kinds in _NEEDS.get(act, {}).items():
+        given = data.get(name)
+        if not isinstance(given, kinds) or isinstance(given, bool):
+            return f"“{act}” without its {name}"
+    for name in _TEXTS:
+        if not isinstance(data.get(name, ""), str):
+            return f"{name} that is not text"
+    return ""
+
+
+def answer_fits(item: Item, answer: Answer) -> bool:
+    """Whether the value has the type, the number and the unit that the item asks for."""
+    value = answer.value
+    if value is None:
+        return item.optional
+    if isinstance(value, str) and value in item.words:
+        return True
+    if not item.measured:
+        return not answer.unit and _plain_fits(item, value)
+    if not _is_unit(item.quantity, answer.unit):
+        return False
+    if item.kind == "series":
+        return isinstance(value, tuple) and _is_series(value)
+    if item.labels:
+        numbers = value if isinstance(value, tuple) else ()
+        return len(numbers) == len(item.labels) and all(type(v) is float for v in numbers)
+    return type(value) is float
+
+
+def _plain_fits(item: Item, value: object) -> bool:
+    if item.kind == "choose":
+        return value in item.options
+    wanted = {"count": int, "confirm": bool, "write": str, "date": date}[item.kind]
+    return type(value) is wanted
+
+
+def _is_unit(quantity: str, unit: str) -> bool:
+    try:
+        return unit_of(quantity, unit).symbol == unit
+    except QuantityError:
+        return False
+
+
+def _is_series(rows: tuple[Any, ...]) -> bool:
+    pairs = all(
+        isinstance(r, tuple) and len(r) == 2 and all(type(v) is float for v in r) for r in rows
+    )
+    return pairs and len(rows) > 1 and all(after[0] > before[0] for before, after in pairwise(rows))

@@ -1,0 +1,67 @@
+"""Bytes of a record turned into plain tables, whatever the bytes are.
+
+Invariant: nothing that the parser would choke on reaches it: dotted keys of thousands of parts,
+deep nesting, endless numbers and multi-line strings are refused by scans that take linear time.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from typing import Any
+
+from wizard.errors import RecordDamaged
+from wizard.text import show
+
+MAX_BYTES = 4_000_000
+MAX_PARTS = 16
+MAX_NESTING = 8
+MAX_TABLES = 20_000
+
+_STRINGS = re.compile(rb'#[^\n]*|("""|\'\'\')|"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\'')
+_DOTS = re.compile(rb"(?:\.[\w\- \t]*){%d}" % MAX_PARTS)
+_DIGITS = re.compile(rb"\w{100}")
+_NOT_BRACKETS = bytes(set(range(256)) - set(b"[]{}"))
+_PLACE = re.compile(r" \(at (line (\d+), column \d+|end of document)\)$")
+
+
+def parse(data: bytes, file: str) -> dict[str, Any]:
+    """The tables in `data`; RecordDamaged with the line where they cannot be read."""
+    text = _decoded(data, file)
+    if problem := _too_much(data):
+        raise RecordDamaged(problem, file)
+    try:
+        return tomllib.loads(text)
+    except (ValueError, RecursionError, MemoryError) as problem:
+        said = show(problem)[:200] or "it does not fit in memory"
+        place = _PLACE.search(said)
+        raise RecordDamaged(
+            f"not readable, {said[: place.start()] if place else said}",
+            file,
+            place[1].partition(",")[0] if place else "",
+        ) from None
+
+
+def _decoded(data: bytes, file: str) -> str:
+    try:
+        return data.decode()
+    except UnicodeDecodeError as problem:
+        line = f"line {data.count(10, 0, problem.start) + 1}"
+        raise RecordDamaged("a byte that is not UTF-8 text", file, line) from None
+
+
+def _too_much(data: bytes) -> str:
+    """What makes the text unfit for the parser; empty where nothing does."""
+    bare = _STRINGS.sub(rb"\1", data)
+    if b'"' in bare or b"'" in bare:
+        return "a text that is not closed on its line"
+    if _DOTS.search(bare):
+        return f"a key of more than {MAX_PARTS} parts"
+    if _DIGITS.search(bare):
+        return "a number or name of more than 100 characters"
+    if bare.count(b"\n[") > MAX_TABLES:
+        return f"more than {MAX_TABLES} tables"
+    brackets = bare.translate(None, _NOT_BRACKETS)
+    for _ in range(MAX_NESTING):
+        brackets = brackets.replace(b"[]", b"").replace(b"{}", b"")
+    return f"brackets not closed, or nested more than {MAX_NESTING} deep" if brackets else ""

@@ -1,0 +1,46 @@
+"""The name of a job and of its file.
+
+Invariant: a file name is only ever made from an id that passed here, so it cannot leave its
+folder, start an option or mean a device on the machine it is copied to.
+"""
+
+from __future__ import annotations
+
+import re
+
+from wizard.errors import InputError, RecordError
+from wizard.record.shape import ID
+from wizard.text import show
+
+SUFFIX = ".toml"
+_ID = re.compile(ID)
+_CONFLICT = re.compile(rf"({ID}?)\.conflict-[A-Za-z0-9-]+-\d{{8}}T\d{{6}}Z?(-\d+)?")
+_DEVICE = re.compile(r"(CON|PRN|AUX|NUL|COM\d|LPT\d)(\..*)?", re.I)
+RULE = "a capital letter or digit, then letters, digits, dots, dashes or underscores, 64 at most"
+
+
+def check_id(text: str) -> str:
+    """`text` where it can name a job; InputError otherwise."""
+    if (
+        not _ID.fullmatch(text)
+        or _DEVICE.fullmatch(text)
+        or text.endswith((".", SUFFIX))
+        or ".conflict-" in text
+    ):
+        raise InputError("job id", f"“{show(text)[:80]}”", RULE)
+    return text
+
+
+def file_of(job_id: str) -> str:
+    """The file name of a job."""
+    return check_id(job_id) + SUFFIX
+
+
+def id_of(file: str) -> str:
+    """The job id that a file name stands for; RecordError where it is not a job file's name."""
+    stem = file.removesuffix(".bak").removesuffix(SUFFIX)
+    if conflict := _CONFLICT.fullmatch(stem):
+        stem = conflict[1]
+    if stem == file or not _ID.fullmatch(stem):
+        raise RecordError("the name is not a job id followed by .toml", show(file)[:100])
+    return stem

@@ -1,0 +1,232 @@
+"""The bytes of a record as a job.
+
+Invariant: a record is used only when its seal, its shape and its history agree; what differs is
+named, with its line, and nothing is repaired. Judgements are made anew, never read.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from hashlib import sha256
+from types import MappingProxyType
+from typing import Any
+
+from pydantic import ValidationError
+
+from wizard.errors import InputError, RecordDamaged, RecordNewer
+from wizard.job import Act, Event, Header, Job
+from wizard.procedure.item import Procedure
+from wizard.record import shape
+from wizard.record.chain import start
+from wizard.record.differences import (
+    Problem,
+    chain_problems,
+    entry_problems,
+    instrument_problems,
+    verdict_problems,
+)
+from wizard.record.extra import Extra
+from wizard.record.fits import answer_fits, event_problem
+from wizard.record.guard import MAX_BYTES, parse
+from wizard.record.migrate import SCHEMA, STEPS, Step, migrated
+from wizard.record.name import id_of
+from wizard.record.places import line_of
+from wizard.record.write import FORMATS
+from wizard.settings import CHOICES, settings_from
+from wizard.text import show
+
+_SEAL = re.compile(rb'\n\[seal\]\nsha256 = "([0-9a-f]{64})"\n\Z')
+_FIRST = re.compile(rb'format = "(wizard-job|wizard-practice)"\n')
+_TABLES = ("job", "procedure", "state")
+_ROWS = {
+    "instruments": ("name", shape.InstrumentRow),
+    "maintenance": ("name", shape.MaintenanceRow),
+    "answers": ("key", shape.AnswerRow),
+    "events": ("seq", shape.EventRow),
+    "signoffs": ("event", None),
+}
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """A record read: the job, its revision, what is wrong with it, what else it holds.
+
+    `read_only` is a sentence that says why it may not be written; empty where it may.
+    """
+
+    job: Job
+    revision: int
+    problems: tuple[Problem, ...]
+    read_only: str
+    extra: Extra
+    sha256: str
+    older: int | None = None
+    procedure: tuple[str, str] = ("", "")
+    """The version and digest of the procedure that it was last written with."""
+
+    @property
+    def grave(self) -> tuple[Problem, ...]:
+        """The problems that mean the record was changed outside the tool."""
+        return tuple(p for p in self.problems if p.grave)
+
+
+def loads(
+    data: bytes,
+    procedure: Procedure,
+    name: str = "",
+    *,
+    schema: int = SCHEMA,
+    steps: Mapping[int, Step] = STEPS,
+) -> Loaded:
+    """The record in `data`; `name` is its file name, which must go with the job's id.
+
+    RecordDamaged where the seal, the syntax or the shape is broken; RecordNewer where a newer
+    version wrote what this one cannot read. Breaks in the history are `problems` of the result.
+    """
+    file = show(name)
+    _first_line(data, file)
+    seal = _SEAL.search(data)
+    sealed = seal and sha256(data[: seal.start() + 1]).hexdigest() == seal[1].decode()
+    tables = parse(data, file)
+    if not seal:
+        raise RecordDamaged("the end is missing or altered; the file was cut or edited", file)
+    found = _schema(tables, file)
+    try:
+        tables = migrated(tables, schema, steps)
+        loaded = _loaded(tables, procedure, data, file)
+    except (RecordDamaged, KeyError) as problem:
+        if found > schema and sealed:
+            raise RecordNewer(f"written by a newer version (schema {found})", file) from None
+        if isinstance(problem, KeyError):
+            raise RecordDamaged(f"no way from schema {found} to {schema}", file) from None
+        raise
+    if not sealed:
+        where = next((p for p in loaded.grave), None)
+        place = f"; {where}" if where else ""
+        raise RecordDamaged(f"the seal does not match, something was changed{place}", file)
+    if name and id_of(name) != loaded.job.header.id:
+        raise RecordDamaged(f"the file holds job {show(loaded.job.header.id)}", file)
+    return replace(
+        loaded,
+        sha256=sha256(data).hexdigest(),
+        older=found if found < schema else None,
+        read_only=_why_read_only(loaded, found, schema),
+    )
+
+
+def _first_line(data: bytes, file: str) -> None:
+    if len(data) > MAX_BYTES:
+        raise RecordDamaged(f"larger than {MAX_BYTES} bytes, which no job is", file)
+    if _FIRST.match(data):
+        return
+    if not data.strip(b"\0"):
+        raise RecordDamaged("the file is empty", file)
+    if data.startswith(b"\xef\xbb\xbf") or data[:60].count(b"\r\n"):
+        raise RecordDamaged("saved again by an editor that changes line ends or marks", file)
+    raise RecordDamaged("not the record of a job: the first line is not its format", file, "line 1")
+
+
+def _schema(tables: Mapping[str, Any], file: str) -> int:
+    given = tables.get("schema")
+    if type(given) is not int or not 0 <= given <= 10_000:
+        raise RecordDamaged("without a schema number", file)
+    return given
+
+
+def _why_read_only(loaded: Loaded, found: int, schema: int) -> str:
+    if loaded.grave:
+        return f"Changed outside the tool: {loaded.grave[0]}"
+    if found > schema and loaded.extra.min_writer > schema:
+        return "Written by a newer version of the tool; this one can only read it."
+    if found < schema and any(e.act is Act.SIGNED for e in loaded.job.events):
+        return "Signed under an older version of the tool; signed records are never converted."
+    return ""
+
+
+def _loaded(tables: dict[str, Any], procedure: Procedure, data: bytes, file: str) -> Loaded:
+    record = _shaped(tables, data, file)
+    header = _header(record, file)
+    extra = _extra(tables, record)
+    events = tuple(Event(r.seq, r.act, r.at, r.by, r.key, r.data) for r in record.events)
+    for place, event in enumerate(events):
+        if problem := _event_problem(event):
+            where = line_of(data, ("events", place))
+            raise RecordDamaged(f"event {event.seq}: {problem}", file, where)
+    job, misfits = _fold(header, procedure, events)
+    rows = tables.get("events", [])
+    problems = [
+        *chain_problems(record, start(header, extra), rows, data),
+        *entry_problems(record, job, misfits, data),
+        *instrument_problems(record, job),
+        *verdict_problems(record, job, misfits),
+    ]
+    written = (record.procedure.version, record.procedure.sha256)
+    return Loaded(job, record.revision, tuple(problems), "", extra, "", None, written)
+
+
+def _shaped(tables: dict[str, Any], data: bytes, file: str) -> shape.Record:
+    try:
+        return shape.Record.model_validate(tables)
+    except ValidationError as problem:
+        first = problem.errors(include_url=False, include_input=False, include_context=False)[0]
+        place = [p for p in first["loc"] if isinstance(p, int) or p.islower()]
+        said = f"{'.'.join(map(str, place[:4]))}: {first['msg']}"
+        raise RecordDamaged(show(said)[:300], file, line_of(data, place[:3])) from None
+
+
+def _header(record: shape.Record, file: str) -> Header:
+    if record.format != FORMATS[record.practice]:
+        raise RecordDamaged("its first line and its practice mark disagree", file)
+    known = {k: v for k, v in record.settings.items() if k in CHOICES}
+    try:
+        settings = settings_from(known)
+    except InputError as problem:
+        raise RecordDamaged(show(problem), file) from None
+    job = record.job
+    return Header(job.id, job.uuid, job.created, job.units, record.practice, settings)
+
+
+def _event_problem(event: Event) -> str:
+    if event.act is Act.INSTRUMENT:
+        try:
+            shape.InstrumentRow.model_validate(dict(event.data))
+        except ValidationError:
+            return "not an instrument"
+    return event_problem(event.act, event.key, event.data)
+
+
+def _extra(tables: dict[str, Any], record: shape.Record) -> Extra:
+    """All keys that the shape does not know."""
+
+    def beyond(row: Mapping[str, Any], model: Any) -> dict[str, Any]:
+        return {k: v for k, v in row.items() if k not in model.model_fields}
+
+    fields = shape.Record.model_fields
+    unknown = {"": {k: v for k, v in beyond(tables, shape.Record).items() if k != "schema"}}
+    unknown |= {t: beyond(tables[t], fields[t].annotation) for t in _TABLES}
+    rows: dict[str, dict[Any, dict[str, Any]]] = {}
+    for table, (identity, model) in _ROWS.items():
+        if model is None:
+            continue
+        for row in tables.get(table, ()):
+            if more := beyond(row, model):
+                rows.setdefault(table, {})[row[identity]] = more
+    return Extra(tables["schema"], record.min_writer, tables["settings"], unknown, rows)
+
+
+def _fold(
+    header: Header, procedure: Procedure, events: tuple[Event, ...]
+) -> tuple[Job, tuple[str, ...]]:
+    """The job of these events, and the answers that do not fit their item and are left out."""
+    bare = replace(procedure, items={}, dependents={})
+    job = replace(Job.replay(header, bare, events), procedure=procedure)
+    misfits = tuple(
+        key
+        for key, answer in job.answers.items()
+        if key in procedure.items and not answer_fits(procedure.items[key], answer)
+    )
+    fitting = {k: a for k, a in job.answers.items() if k not in misfits}
+    job = replace(job, answers=MappingProxyType(fitting))
+    return job.judged(tuple(procedure.items)), misfits

@@ -1,0 +1,23 @@
+"""Where jobs live: opened, locked, saved and read without ever losing an entry."""
+
+from __future__ import annotations
+
+from wizard.store.clock import monotonic, now
+from wizard.store.draft import Draft, drop_draft, keep_draft, read_draft
+from wizard.store.opening import create_job, open_job, read_job
+from wizard.store.session import Session
+from wizard.store.state import state_home
+
+__all__ = [
+    "Draft",
+    "Session",
+    "create_job",
+    "drop_draft",
+    "keep_draft",
+    "monotonic",
+    "now",
+    "open_job",
+    "read_draft",
+    "read_job",
+    "state_home",
+]

@@ -1,0 +1,184 @@
+"""Opening, creating and reading jobs.
+
+Invariant: whoever may not write is told so when the job is opened, before anything is typed.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import stat
+from contextlib import suppress
+from dataclasses import replace
+from hashlib import sha256
+from pathlib import Path
+
+from wizard import actions
+from wizard.errors import LockedElsewhere, RecordDamaged, RecordError, StoreError
+from wizard.job import Header, Job
+from wizard.procedure.item import Procedure
+from wizard.record import Loaded, dumps, file_of, id_of, loads
+from wizard.store import clock, rescue
+from wizard.store.files import Folder, sentence
+from wizard.store.lock import Lock, take
+from wizard.store.session import Session
+from wizard.text import show
+
+_TEMP = re.compile(r"\.(.+\.toml(?:\.bak)?)\.[0-9a-f]{12}\.tmp")
+DAY = 86_400
+
+
+def read_job(path: Path, procedure: Procedure) -> Loaded:
+    """The record as it is on disk, without a lock; RecordError where it cannot be read.
+
+    Breaks in its history are `problems` of the result.
+    """
+    id_of(path.name)
+    with Folder(path.parent) as folder:
+        return _read(folder, path.name, procedure)[0]
+
+
+def open_job(path: Path, procedure: Procedure, who: str, host: str) -> Session:
+    """The job open for writing, or read-only where somebody has it or it cannot be written.
+
+    RecordDamaged where the file is not as the tool left it.
+    """
+    name = path.name
+    own_name = file_of(id_of(name)) == name
+    folder = Folder(path.parent)
+    lock: Lock | None = None
+    holder = read_only = ""
+    try:
+        loaded, state = _read(folder, name, procedure)
+        if loaded.grave:
+            problem = RecordDamaged(str(loaded.grave[0]), show(name))
+            raise _with_backup(problem, folder, name, procedure)
+        read_only = loaded.read_only or _refusal(folder, state, own_name)
+        if not read_only:
+            try:
+                lock = take(folder, name, who, host, clock.now())
+                loaded, state = _read(folder, name, procedure)
+            except LockedElsewhere as problem:
+                holder, read_only = problem.holder, str(problem)
+            except StoreError as problem:
+                read_only = str(problem)
+        session = Session(
+            folder,
+            name,
+            procedure,
+            loaded,
+            lock=lock,
+            host=host,
+            holder=holder,
+            read_only=read_only,
+            warnings=_warnings(folder, lock),
+        )
+    except BaseException:
+        if lock:
+            lock.release()
+        folder.close()
+        raise
+    if lock:
+        _sweep(folder, name if lock.sure else "")
+        _take_over(session, loaded, procedure, actions.Hand(who, clock.now()))
+    return session
+
+
+def create_job(path: Path, header: Header, procedure: Procedure, who: str, host: str) -> Session:
+    """A new job, saved with nothing answered and open for writing; StoreError if it exists."""
+    name = path.name
+    if file_of(header.id) != name:
+        raise StoreError(f"Job {show(header.id)} belongs in a file named {header.id}.toml.")
+    folder = Folder(path.parent)
+    lock: Lock | None = None
+    try:
+        lock = take(folder, name, who, host, clock.now())
+        data = dumps(Job.new(header, procedure), 1)
+        try:
+            folder.create(name, data)
+        except FileExistsError:
+            raise StoreError(f"{name} exists already.") from None
+        except OSError as problem:
+            raise StoreError(f"{name} is not made: {sentence(problem)}.") from None
+        loaded = replace(loads(data, procedure, name), sha256=sha256(data).hexdigest())
+        warnings = _warnings(folder, lock)
+        return Session(folder, name, procedure, loaded, lock=lock, host=host, warnings=warnings)
+    except BaseException:
+        if lock:
+            lock.release()
+        folder.close()
+        raise
+
+
+def _read(folder: Folder, name: str, procedure: Procedure) -> tuple[Loaded, os.stat_result]:
+    try:
+        data, state = folder.read(name)
+        return loads(data, procedure, name), state
+    except RecordDamaged as problem:
+        raise _with_backup(problem, folder, name, procedure) from None
+
+
+def _with_backup(
+    problem: RecordDamaged, folder: Folder, name: str, procedure: Procedure
+) -> RecordDamaged:
+    """The problem, with the copy from the save before where that is sound."""
+    with suppress(RecordError):
+        backup = f"{name}.bak"
+        if not loads(folder.read(backup)[0], procedure, backup).grave:
+            return RecordDamaged(problem.what, problem.file, problem.where, backup)
+    return problem
+
+
+def _refusal(folder: Folder, state: os.stat_result, own_name: bool) -> str:
+    """Why this file is not to be written; empty where it may be."""
+    if not own_name:
+        return "This is a copy that was set aside; it can only be read."
+    if not stat.S_IMODE(state.st_mode) & 0o222:
+        return "The file is write-protected; it can only be read."
+    why = folder.refusal()
+    return f"The job can only be read: {why}." if why else ""
+
+
+def _warnings(folder: Folder, lock: Lock | None) -> tuple[str, ...]:
+    """What to know of the folder."""
+    state = os.fstat(folder.fd)
+    out = []
+    if state.st_mode & stat.S_IWOTH and not state.st_mode & stat.S_ISVTX:
+        out.append("Anybody on this machine can change or remove files in this folder.")
+    if state.st_uid not in (0, os.geteuid()) and not state.st_mode & stat.S_IWGRP:
+        out.append("The folder belongs to another user, who can change the files in it.")
+    if lock and not lock.sure:
+        out.append("This folder knows no locks: make sure nobody else has the job open.")
+    return tuple(out)
+
+
+def _sweep(folder: Folder, own: str) -> None:
+    """Remove what killed saves left: ours while we hold the lock, others' after a day."""
+    try:
+        names = folder.names()
+    except OSError:
+        return
+    for name in names:
+        match = _TEMP.fullmatch(name)
+        state = folder.state(name) if match else None
+        if match and state and stat.S_ISREG(state.st_mode):
+            old = clock.now().timestamp() - state.st_mtime > DAY
+            if match[1] == own or old:
+                with suppress(OSError):
+                    folder.remove(name)
+
+
+def _take_over(session: Session, loaded: Loaded, procedure: Procedure, hand: actions.Hand) -> None:
+    """Note a change of schema or procedure in the job, and offer what a failed save left."""
+    if found := rescue.later(session.job, procedure):
+        session.rescue = found[0]
+        more = len(found[0].events) - len(session.job.events)
+        session.warnings += (f"{more} later entries are kept in {show(found[1])}.",)
+    version, digest = loaded.procedure
+    data: dict[str, object] = {}
+    if loaded.older is not None:
+        data |= {"schema": loaded.older, "sha256": loaded.sha256}
+    if digest != procedure.sha256:
+        data |= {"version": version, "procedure": digest, "now": procedure.sha256}
+    if data:
+        session.job = actions.migrate(session.job, data, hand)

@@ -1,0 +1,193 @@
+"""A job that is open: by its one writer, or by a reader who follows.
+
+Invariant: `save` returns only when the record is on the disk, and never writes over a file that
+is not the one read or saved last. When it raises, the file is as it was before.
+"""
+
+from __future__ import annotations
+
+import threading
+from contextlib import suppress
+from datetime import UTC
+from hashlib import sha256
+from pathlib import Path
+from typing import NoReturn
+
+from wizard.errors import Conflict, RecordError, StoreError
+from wizard.job import Job
+from wizard.procedure.item import Procedure
+from wizard.record import Loaded, Writer, loads
+from wizard.store import clock, rescue
+from wizard.store.draft import Draft, drop_draft, keep_draft, read_draft
+from wizard.store.files import Folder, sentence
+from wizard.store.lock import Lock
+from wizard.text import show
+
+
+class Session:
+    """One open job.
+
+    `job` is the job as saved last; `read_only` a sentence why it cannot be saved, empty where it
+    can; `holder` who has it open instead; `warnings` what to say once after opening; `rescue` a
+    job with later entries from a save that failed earlier.
+    """
+
+    def __init__(
+        self,
+        folder: Folder,
+        name: str,
+        procedure: Procedure,
+        loaded: Loaded,
+        *,
+        lock: Lock | None = None,
+        host: str = "",
+        holder: str = "",
+        read_only: str = "",
+        warnings: tuple[str, ...] = (),
+    ) -> None:
+        self.path = folder.path / name
+        self.holder, self.read_only, self.warnings = holder, read_only, warnings
+        self.rescue: Job | None = None
+        self.rescued: Path | None = None
+        self.conflict = ""
+        self._folder, self._name, self._procedure = folder, name, procedure
+        self._lock, self._host = lock, host
+        self._writer, self._busy = Writer(), threading.Lock()
+        self._seen: tuple[int, ...] = ()
+        self._take(loaded)
+
+    def _take(self, loaded: Loaded) -> None:
+        self.job, self.revision, self.problems = loaded.job, loaded.revision, loaded.problems
+        self._extra, self._sha = loaded.extra, loaded.sha256
+        self._seen = self._stamp()
+
+    def __enter__(self) -> Session:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Let the job go; nothing is saved here."""
+        with self._busy:
+            if self._lock:
+                self._lock.release()
+            self._lock = None
+            self._folder.close()
+            self.read_only = self.read_only or "The job is closed."
+
+    # -- writing ------------------------------------------------------------------
+
+    def save(self, job: Job) -> None:
+        """Put `job` on the disk; it is there when this returns.
+
+        StoreError says why it is not; Conflict that the file on disk is somebody else's and
+        where the entries went instead.
+        """
+        with self._busy:
+            if self.read_only and not self.conflict:
+                raise StoreError(self.read_only)
+            self._must_extend(job)
+            data = self._writer.dumps(job, self.revision + 1, self._extra)
+            if self.conflict:
+                self._keep_apart(job, data)
+            try:
+                current = self._folder.read(self._name)
+            except RecordError:
+                self._keep_apart(job, data)
+            if sha256(current[0]).hexdigest() != self._sha:
+                self._keep_apart(job, data)
+            try:
+                self._folder.replace(self._name, data, current)
+            except OSError as problem:
+                self._failed(job, data, problem)
+            self._saved(job, data)
+            if self.rescued:
+                rescue.drop(job.header)
+                self.rescued = None
+
+    def _must_extend(self, job: Job) -> None:
+        """History only grows; a job that lost some of it is not saved over the one that has it."""
+        before = self.job.events
+        if job.header != self.job.header or job.events[: len(before)] != before:
+            raise StoreError("This is not the job that was opened: its history differs.")
+
+    def _saved(self, job: Job, data: bytes) -> None:
+        self.job, self.revision = job, self.revision + 1
+        self._sha, self._seen = sha256(data).hexdigest(), self._stamp()
+
+    def _failed(self, job: Job, data: bytes, problem: OSError) -> NoReturn:
+        """Say what is true after a failed save, and keep the entries in the user's own folder."""
+        with suppress(RecordError):
+            if self._folder.read(self._name)[0] == data:
+                self._saved(job, data)
+                raise StoreError(
+                    f"{self._name} is written, but the disk did not confirm it: "
+                    f"{sentence(problem)}."
+                ) from None
+        kept = self._rescue(job, data)
+        raise StoreError(f"{self._name} is not saved: {sentence(problem)}.{kept}") from None
+
+    def _rescue(self, job: Job, data: bytes) -> str:
+        try:
+            self.rescued = rescue.keep(job.header, data)
+        except (OSError, StoreError):
+            return ""
+        return f" Until then the entries are kept in {show(self.rescued)}."
+
+    def _keep_apart(self, job: Job, data: bytes) -> NoReturn:
+        """Save beside a file that is somebody else's."""
+        try:
+            if self.conflict:
+                self._folder.replace(self.conflict, data, None)
+            else:
+                self.conflict = self._new_conflict(data)
+        except OSError as problem:
+            kept = self._rescue(job, data)
+            raise Conflict(
+                f"{self._name} was changed by somebody else and {sentence(problem)}.{kept}"
+            ) from None
+        self.read_only = (
+            f"{self._name} was changed by somebody else since it was opened. Nothing was "
+            f"overwritten; your entries are in {self.conflict}."
+        )
+        raise Conflict(self.read_only)
+
+    def _new_conflict(self, data: bytes) -> str:
+        host = "".join(c for c in self._host if c.isascii() and (c.isalnum() or c == "-"))[:32]
+        moment = f"{clock.now().astimezone(UTC):%Y%m%dT%H%M%SZ}"
+        stem = f"{self.job.header.id}.conflict-{host or 'host'}-{moment}"
+        for more in ("", *(f"-{n}" for n in range(2, 100))):
+            with suppress(FileExistsError):
+                self._folder.create(f"{stem}{more}.toml", data)
+                return f"{stem}{more}.toml"
+        raise FileExistsError("conflict files")
+
+    # -- following ----------------------------------------------------------------
+
+    def refresh(self) -> bool:
+        """Read the file again if it changed on disk; whether it did. For a reader."""
+        with self._busy:
+            if self._lock or self._stamp() == self._seen:
+                return False
+            data, _ = self._folder.read(self._name)
+            self._take(loads(data, self._procedure, self._name))
+            return True
+
+    def _stamp(self) -> tuple[int, ...]:
+        state = self._folder.state(self._name)
+        return (state.st_size, state.st_mtime_ns, state.st_ino) if state else ()
+
+    # -- drafts -------------------------------------------------------------------
+
+    def keep_draft(self, key: str, text: str) -> None:
+        """Keep the text of the open field."""
+        keep_draft(self.job.header.uuid, key, text)
+
+    def read_draft(self) -> Draft | None:
+        """The text of the field that was open when the job was left."""
+        return read_draft(self.job.header.uuid)
+
+    def drop_draft(self) -> None:
+        """Forget the draft: it was submitted or given up."""
+        drop_draft(self.job.header.uuid)
