@@ -1,0 +1,290 @@
+"""Zero energy: dead circuits with a meter that was proved, an empty tank, proof repeated.
+
+Invariant: a reading that is missing never counts as dead; nobody is told to open a live panel.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from wizard.calc.accepted import within
+from wizard.calc.lockout import highest_reading, opening_force
+from wizard.calc.working_space import limited_approach
+from wizard.checks.rule import check
+from wizard.finding import Finding, Limit, Severity, Verdict
+from wizard.formula import work
+from wizard.kinds import GaugePressure, PressureDifference, Time, Voltage
+from wizard.quantities import Quantity, at_least, at_most
+from wizard.sources import COMMON_PRACTICE, OUR_JUDGEMENT, Source
+from wizard.tables import table
+
+LOCKOUT = Source("29 CFR 1910.147(d), application of control", "confirmed")
+VERIFY = Source("29 CFR 1910.147(d)(6) and (e)", "memory")
+METER_PROOF = Source(
+    "29 CFR 1910.333(b)(2)(iv) above 600 V, applied here at every voltage", "memory"
+)
+LIVE_WORK = Source("29 CFR 1910.333 and NFPA 70E", "memory")
+
+GHOST = 5.0
+LIVE = 50.0
+BREAK = 3600.0
+COARSEST_DIVISION = 34500.0
+HOSE_PORT = 0.0762
+
+SHOCK = "A line that is taken for dead kills or burns whoever touches it."
+UNTESTED = Finding(
+    Verdict.INCONCLUSIVE,
+    "Not every pair was tested: between the lines and from each line to ground.",
+    Severity.SAFETY,
+    danger=SHOCK,
+    clears="Test every pair at the load side of the disconnect.",
+)
+STOP_LIVE = (
+    "Close the panel, keep everybody back; the licensed electrician finds the other feed, "
+    "isolates it and proves the circuit dead again."
+)
+
+
+@check(
+    "No voltage left at the load side",
+    severity=Severity.SAFETY,
+    source=(VERIFY, OUR_JUDGEMENT),
+    results={"highest": "voltage"},
+)
+def absence_of_voltage(readings: tuple[Voltage, ...]) -> Finding:
+    """Every reading on the isolated circuit is below 5 V.
+
+    Parameters
+    ----------
+    readings : tuple
+        Volts between each pair of lines or from each line to ground, 0 to 1000, [V]
+    """
+    highest, step = work(highest_reading, readings=readings)
+    within("readings", highest, "voltage", "V", 0, 1000)
+    finding = Finding(
+        Verdict.PASS,
+        "Every reading is zero.",
+        Severity.SAFETY,
+        Quantity(highest, "voltage"),
+        Limit(None, GHOST, "voltage"),
+        (step,),
+        danger=SHOCK,
+        results={"highest": highest},
+    )
+    if at_least(highest, GHOST):
+        live = "The circuit is live" if at_least(highest, LIVE) else "Voltage is left"
+        return replace(
+            finding,
+            verdict=Verdict.FAIL,
+            text=f"{live}: a reading is at or above the 5 V that may be stray.",
+            clears=STOP_LIVE,
+        )
+    if highest > 0:
+        return replace(
+            finding,
+            verdict=Verdict.ADVISORY,
+            severity=Severity.ADVISORY,
+            text="A few volts are left, as stray or induced voltage makes; note where.",
+            clears="Repeat with a low-impedance tester; it takes stray voltage down to zero.",
+        )
+    return finding
+
+
+@check(
+    "Zero energy, electrical",
+    severity=Severity.SAFETY,
+    source=(LOCKOUT, VERIFY, METER_PROOF, OUR_JUDGEMENT),
+    results={"highest": "voltage"},
+)
+def zero_energy_electrical(
+    proved_before: Voltage | None = None,
+    proved_after: Voltage | None = None,
+    between: tuple[Voltage, ...] | None = None,
+    to_ground: tuple[Voltage, ...] | None = None,
+    single: tuple[Voltage, ...] | None = None,
+) -> Finding:
+    """Dead by a meter that showed a known live source before and after.
+
+    Parameters
+    ----------
+    proved_before : float, optional
+        Reading on a known live source or proving unit before the test, [V]
+    proved_after : float, optional
+        The same after the test, [V]
+    between : tuple, optional
+        Readings between the lines of a three-phase circuit, [V]
+    to_ground : tuple, optional
+        Readings from each line to ground, [V]
+    single : tuple, optional
+        All readings on a single-phase circuit: between the lines, each line to ground, [V]
+    """
+    for name, proof in (("proved_before", proved_before), ("proved_after", proved_after)):
+        if proof is not None:
+            within(name, proof, "voltage", "V", 0, 1000)
+    readings = (*(between or ()), *(to_ground or ()), *(single or ()))
+    if not readings:
+        return UNTESTED
+    dead = absence_of_voltage(readings)
+    if dead.verdict is Verdict.FAIL:
+        return dead
+    if min(len(between or ()), len(to_ground or ())) < 3 and len(single or ()) < 3:
+        return replace(UNTESTED, value=dead.value, limit=dead.limit, working=dead.working)
+    unproved = [
+        when
+        for when, proof in (("before", proved_before), ("after", proved_after))
+        if proof is None or not at_least(proof, LIVE)
+    ]
+    if unproved:
+        return replace(
+            dead,
+            verdict=Verdict.FAIL,
+            severity=Severity.SAFETY,
+            text=f"The meter was not proved on a live source {' and '.join(unproved)} the test.",
+            clears="Prove the meter on a source of 50 V or more, test again, prove it again.",
+        )
+    return replace(
+        dead,
+        text=f"Dead, with a meter proved before and after. {dead.text}",
+    )
+
+
+@check(
+    "Zero energy, stored air",
+    severity=Severity.SAFETY,
+    source=(LOCKOUT, VERIFY),
+)
+def zero_energy_air(
+    gauge: GaugePressure,
+    drain_open: bool,
+    no_flow: bool,
+    division: PressureDifference | None = None,
+) -> Finding:
+    """Gauge at zero, drain open, nothing comes out.
+
+    Parameters
+    ----------
+    gauge : float
+        Tank gauge, 0 to 400 psi, [Pa]
+    drain_open : bool
+        Whether the drain stands open
+    no_flow : bool
+        Whether no air comes from the open drain, by hand and ear
+    division : float, optional
+        Smallest division of a gauge without a zero peg, up to 5 psi; nothing with a peg, [Pa]
+    """
+    within("gauge", gauge, "gauge pressure", "psig", 0, 400)
+    allowed = 0.0
+    if division is not None:
+        within("division", division, "pressure difference", "Pa", 0, COARSEST_DIVISION)
+        allowed = division
+    force, step = work(opening_force, pressure=gauge, diameter=HOSE_PORT)
+    finding = Finding(
+        Verdict.PASS,
+        "The gauge is at zero, the drain is open and no air comes out.",
+        Severity.SAFETY,
+        Quantity(gauge, "gauge pressure"),
+        Limit(None, allowed, "gauge pressure"),
+        (step,) if force else (),
+        danger="A cover or hose let go under pressure kills; the air needs no electricity.",
+    )
+    wrong = ""
+    if not at_most(gauge, allowed):
+        wrong = "The gauge still shows pressure."
+    elif not drain_open:
+        wrong = "The drain is shut, so a gauge that sticks would not be noticed."
+    elif not no_flow:
+        wrong = "Air still comes from the drain."
+    if not wrong:
+        return finding
+    return replace(
+        finding,
+        verdict=Verdict.FAIL,
+        text=wrong,
+        clears="Shut the outlet to the plant, open the drain fully, wait until it is silent, "
+        "leave it open, read the gauge again.",
+    )
+
+
+@check(
+    "Proof repeated after a break",
+    severity=Severity.SAFETY,
+    source=(Source("29 CFR 1910.147(f), shift and personnel changes", "memory"), OUR_JUDGEMENT),
+)
+def lockout_recheck(away: Time, shift_change: bool, proof_repeated: bool) -> Finding:
+    """Zero energy is proved again after 60 min away or a change of shift.
+
+    Parameters
+    ----------
+    away : float
+        Longest time everybody was away since the last proof, 0 to 72 h, [s]
+    shift_change : bool
+        Whether the crew changed since the last proof
+    proof_repeated : bool
+        Whether locks were looked at and zero energy was proved again
+    """
+    within("away", away, "time", "h", 0, 72)
+    due = shift_change or at_least(away, BREAK)
+    finding = Finding(
+        Verdict.PASS,
+        "The proof was repeated." if due else "No break of 60 min and no change of shift.",
+        Severity.SAFETY,
+        Quantity(away, "time"),
+        None if proof_repeated else Limit(None, BREAK, "time"),
+        danger="Somebody may have taken a lock off, or air may have leaked back into the tank.",
+    )
+    if not due or proof_repeated:
+        return finding
+    return replace(
+        finding,
+        verdict=Verdict.FAIL,
+        text="After a break of 60 min or a change of shift the proof was not repeated.",
+        clears="Look at every lock, prove zero voltage and zero pressure again.",
+    )
+
+
+@check(
+    "Live parts near the hands",
+    severity=Severity.SAFETY,
+    source=(LIVE_WORK, COMMON_PRACTICE),
+)
+def live_parts(voltage: Voltage, electrician: bool, plan: bool) -> Finding:
+    """Work at 50 V or more belongs to a qualified electrician with a plan.
+
+    Parameters
+    ----------
+    voltage : float
+        Highest voltage exposed within reach while the work goes on, 0 to 750, [V]
+    electrician : bool
+        Whether a licensed electrician does this part of the work
+    plan : bool
+        Whether an energized-work permit or plan is written and the arc-flash label was read
+    """
+    within("voltage", voltage, "voltage", "V", 0, 750)
+    finding = Finding(
+        Verdict.PASS,
+        "Nothing of 50 V or more is within reach.",
+        Severity.SAFETY,
+        Quantity(voltage, "voltage"),
+        Limit(None, LIVE, "voltage"),
+        danger=SHOCK,
+    )
+    if not at_least(voltage, LIVE):
+        return finding
+    _, step = work(limited_approach, voltage=voltage)
+    near = table("approach_boundaries").at_or_above("voltage", voltage)["restricted"]
+    finding = replace(finding, working=(step,), limit=None)
+    if electrician and plan:
+        return replace(
+            finding,
+            verdict=Verdict.ADVISORY,
+            severity=Severity.ADVISORY,
+            text=f"Live work by the electrician under a plan; restricted approach: {near}.",
+            clears="Keep everybody else outside the limited approach boundary.",
+        )
+    return replace(
+        finding,
+        verdict=Verdict.FAIL,
+        text=f"Live parts are within reach without electrician and plan; keep off: {near}.",
+        clears="Make the circuit dead, or hand this part to a licensed electrician with an "
+        "energized-work permit.",
+    )
