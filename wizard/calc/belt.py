@@ -41,7 +41,7 @@ def _must_be_a_drive(centre_distance: Length, pump_sheave: Length, motor_sheave:
 
 @formula(
     "Free span of a belt",
-    equation="span = √(centre_distance² − ((pump_sheave − motor_sheave) / 2)²)",
+    equation="span = √((centre_distance)² − ((pump_sheave − motor_sheave) / 2)²)",
     results="length",
     source=GEOMETRY,
 )

@@ -167,7 +167,7 @@ def tension_from_push(
 
 @formula(
     "Belt tension from its pitch",
-    equation="tension = 4 × mass × span² × frequency²",
+    equation="tension = 4 × mass × (span)² × (frequency)²",
     results="force",
     source=STRING,
 )
@@ -248,7 +248,7 @@ def frequency_at_tension(tension: Force, mass: MassPerLength, span: Length) -> F
 @formula(
     "Static tension that the drive needs",
     equation="tension = power / (belt_speed × belts) / 2 × (r + 1) / (r − 1) + "
-    "mass × belt_speed², r = exp(0.5123 × wrap)",
+    "mass × (belt_speed)², r = exp(0.5123 × wrap)",
     results="force",
     source=(BELT_FRICTION, TENSION_RATIO),
 )

@@ -1,0 +1,301 @@
+"""Belt tension by push and by pitch, against what the power and the speed of the drive need."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from wizard.calc.accepted import above_zero
+from wizard.calc.belt import belt_pitch_length, free_span, wrap_angle
+from wizard.calc.belt_tension import (
+    BALANCE,
+    BELT_FRICTION,
+    STRING,
+    TENSION_RATIO,
+    deflection_for_span,
+    deflection_force,
+    frequency_at_tension,
+    needed_tension,
+    tension_from_frequency,
+    tension_from_push,
+)
+from wizard.calc.sheave import surface_speed
+from wizard.checks.belt import DEFLECTION_TOLERANCE
+from wizard.checks.rule import check
+from wizard.errors import InputError
+from wizard.finding import Finding, Limit, Severity, Verdict
+from wizard.formula import Step, work
+from wizard.kinds import Force, Frequency, Length, MassPerLength, Power, RotationalSpeed
+from wizard.quantities import Quantity, at_least, at_most, format_quantity
+from wizard.sources import OUR_JUDGEMENT, Source
+from wizard.tables import table
+
+FORCE_BAND = Source("between the least force and 1.5 times it; a new belt near the top", "memory")
+MOST, NEW_LEAST, NEW_TARGET = 1.5, 1.3, 1.4
+GOOD, POOR = 0.15, 0.30
+AGREE = 0.05
+LOOSE = "A loose belt slips, burns and squeals; the pump stalls against the tank."
+TIGHT = "A tight belt breaks bearings and shafts of motor and pump."
+MASS_MISSING = Finding(
+    Verdict.INCONCLUSIVE,
+    "The mass of the belt is not known, so its tension cannot be judged.",
+    Severity.HANDOVER,
+    danger=LOOSE,
+    clears="Give the belt section, or its mass per length from the data sheet.",
+)
+
+
+def _mass(section: str | None, mass: MassPerLength | None, heavy: bool) -> MassPerLength | None:
+    """Mass per length as given, else the usual one of the section; None if neither is known."""
+    if mass is not None:
+        above_zero("belt mass", mass, "mass per length", "kg/m")
+        return mass
+    rows = [row for row in table("belt_sections").rows if row["name"] == section]
+    if not rows:
+        return None
+    low, high = float(rows[0]["low"]), float(rows[0]["high"])
+    return high if heavy else (low + high) / 2
+
+
+@check(
+    "Belt force at the test deflection",
+    severity=Severity.HANDOVER,
+    source=(FORCE_BAND, BELT_FRICTION, TENSION_RATIO, BALANCE),
+    results={"needed_tension": "force", "tension": "force"},
+)
+def belt_force(
+    force: tuple[Force, ...],
+    deflection: Length,
+    centre_distance: Length,
+    pump_sheave: Length,
+    motor_sheave: Length,
+    motor_speed: RotationalSpeed,
+    power: Power,
+    belts: int,
+    section: str | None = None,
+    mass: MassPerLength | None = None,
+    stiffness: Force | None = None,
+    builder_force: tuple[Force, ...] | None = None,
+    state: str | None = None,
+) -> Finding:
+    """Force on each belt between the least that carries the power and 1.5 times it.
+
+    Parameters
+    ----------
+    force : tuple of float
+        Forces read on the belts, [N]
+    deflection : float
+        Deflection at mid-span at which they were read, [m]
+    centre_distance : float
+        Distance between the two shafts, [m]
+    pump_sheave : float
+        Pitch diameter of the flywheel or pump sheave, [m]
+    motor_sheave : float
+        Pitch diameter of the motor sheave, [m]
+    motor_speed : float
+        Speed of the motor, [r/s]
+    power : float
+        Power of the motor, [W]
+    belts : int
+        Belts fitted, [-]
+    section : str, optional
+        Belt section, as "B or BX"
+    mass : float, optional
+        Mass of one belt per length, from its data sheet, [kg/m]
+    stiffness : float, optional
+        Stiffness constant Y, if the belt maker gives one, [N]
+    builder_force : tuple of float, optional
+        Least and greatest force from the machine's papers; they come first, [N]
+    state : str, optional
+        "new" or "run in"
+    """
+    for one in force:
+        above_zero("force", one, "force", "N")
+    drive = (centre_distance, pump_sheave, motor_sheave)
+    span, span_step = work(free_span, **_named(drive))
+    target, target_step = work(deflection_for_span, span=span)
+    push = {
+        "deflection": deflection,
+        "span": span,
+        "stiffness": stiffness or 0.0,
+        "belt_length": belt_pitch_length(*drive),
+    }
+    lowest, tension_step = work(tension_from_push, force=min(force), **push)
+    if builder_force:
+        band = _builder(builder_force, push)
+    elif (weight := _mass(section, mass, heavy=True)) is None:
+        return MASS_MISSING
+    else:
+        band = _needed(drive, motor_speed, power, belts, weight, push)
+    steps = (span_step, target_step, *band.steps, tension_step)
+    results = {"needed_tension": band.tension, "tension": lowest}
+    if not at_most(abs(deflection / target - 1), DEFLECTION_TOLERANCE):
+        return Finding(
+            Verdict.INCONCLUSIVE,
+            "The deflection is more than 10 % from 1/64 of the span, so the force does not count.",
+            Severity.HANDOVER,
+            working=steps,
+            danger=LOOSE,
+            clears="Push to the test deflection and read the force there.",
+            results=results,
+        )
+    return _force_finding(force, band, state, steps, results)
+
+
+class Band(NamedTuple):
+    """Tension that is needed, least and greatest force at the deflection, and their working."""
+
+    tension: Force
+    least: Force
+    most: Force
+    steps: tuple[Step, ...] = ()
+
+
+def _needed(
+    drive: tuple[Length, Length, Length],
+    motor_speed: RotationalSpeed,
+    power: Power,
+    belts: int,
+    mass: MassPerLength,
+    push: dict[str, float],
+) -> Band:
+    """The band that follows from power and speed."""
+    wrap, wrap_step = work(wrap_angle, **_named(drive))
+    speed, speed_step = work(surface_speed, diameter=drive[2], turning=motor_speed)
+    tension, step = work(
+        needed_tension, power=power, belt_speed=speed, belts=belts, mass=mass, wrap=wrap
+    )
+    least, force_step = work(deflection_force, tension=tension, **push)
+    return Band(tension, least, MOST * least, (wrap_step, speed_step, step, force_step))
+
+
+def _builder(force: tuple[Force, ...], push: dict[str, float]) -> Band:
+    """The band of the machine's papers."""
+    if len(force) != 2 or not 0 < force[0] <= force[1]:
+        given = ", ".join(format_quantity(f, "force", "N") for f in force)
+        raise InputError("builder's force", given, "a least and a greatest force, above zero")
+    return Band(tension_from_push(force[0], **push), force[0], force[1])
+
+
+def _named(drive: tuple[Length, Length, Length]) -> dict[str, Length]:
+    return dict(zip(("centre_distance", "pump_sheave", "motor_sheave"), drive, strict=True))
+
+
+def _force_finding(
+    force: tuple[Force, ...],
+    band: Band,
+    state: str | None,
+    steps: tuple[Step, ...],
+    results: dict[str, float],
+) -> Finding:
+    low, high, least, most = min(force), max(force), band.least, band.most
+    value, verdict, danger, clears = low, Verdict.PASS, LOOSE, ""
+    text = "Every belt is tight enough and none is too tight."
+    if not at_least(low, least):
+        verdict, text = Verdict.FAIL, f"The slackest belt is {_off(low, least)} the least force."
+        clears = "Slide the motor back evenly, align again, then take the force on every belt."
+    elif not at_most(high, most):
+        value, verdict, danger = high, Verdict.FAIL, TIGHT
+        text = f"The tightest belt is {_off(high, most)} the greatest force."
+        clears = "Slide the motor in a little, align again, then take the force on every belt."
+    elif state == "new" and not at_least(low, min(NEW_LEAST * least, most)):
+        verdict = Verdict.ADVISORY
+        text = "Tight enough for a belt that has run in; new belts will go slack in the first day."
+        clears = "Tension new belts to 1.3 to 1.5 times the least force."
+    odd = low < least / 4 or high > 4 * most
+    return Finding(
+        verdict,
+        text,
+        Severity.HANDOVER if verdict is not Verdict.ADVISORY else Severity.ADVISORY,
+        Quantity(value, "force"),
+        Limit(least, most, "force"),
+        steps,
+        danger=danger,
+        clears=clears,
+        ask="Is this the force on one belt, in that unit? It is far from what the drive needs."
+        if odd
+        else "",
+        results=results,
+    )
+
+
+def _off(value: float, limit: float) -> str:
+    """How far below or above a limit, in words."""
+    return f"{abs(100 * (value / limit - 1)):.1f} % {'below' if value < limit else 'above'}"
+
+
+@check(
+    "Belt tension by its pitch",
+    severity=Severity.HANDOVER,
+    source=(STRING, OUR_JUDGEMENT),
+    results={"tension_by_pitch": "force"},
+)
+def belt_frequency(
+    frequency: tuple[Frequency, ...],
+    centre_distance: Length,
+    pump_sheave: Length,
+    motor_sheave: Length,
+    needed: Force,
+    section: str | None = None,
+    mass: MassPerLength | None = None,
+    state: str | None = None,
+) -> Finding:
+    """Tension from the plucked belt within 15 % of what the drive needs; beyond 30 % it fails.
+
+    New belts are compared with 1.4 times that, the middle of the band for new belts.
+
+    Parameters
+    ----------
+    frequency : tuple of float
+        Readings of the same belt, which must agree within 5 %, [Hz]
+    centre_distance : float
+        Distance between the two shafts, [m]
+    pump_sheave : float
+        Pitch diameter of the flywheel or pump sheave, [m]
+    motor_sheave : float
+        Pitch diameter of the motor sheave, [m]
+    needed : float
+        Static tension per belt that the drive needs, [N]
+    section : str, optional
+        Belt section, as "B or BX"
+    mass : float, optional
+        Mass of one belt per length, from its data sheet, [kg/m]
+    state : str, optional
+        "new" or "run in"
+    """
+    for one in frequency:
+        above_zero("frequency", one, "frequency", "Hz")
+    weight = _mass(section, mass, heavy=False)
+    if weight is None:
+        return MASS_MISSING
+    span, span_step = work(free_span, **_named((centre_distance, pump_sheave, motor_sheave)))
+    wanted = needed * (NEW_TARGET if state == "new" else 1.0)
+    middle = sum(frequency) / len(frequency)
+    tension, step = work(tension_from_frequency, mass=weight, span=span, frequency=middle)
+    _, wanted_step = work(frequency_at_tension, tension=wanted, mass=weight, span=span)
+    verdict, text, clears = _pitch_verdict(frequency, middle, tension, wanted)
+    return Finding(
+        verdict,
+        text,
+        Severity.ADVISORY if verdict is Verdict.ADVISORY else Severity.HANDOVER,
+        Quantity(tension, "force"),
+        Limit((1 - GOOD) * wanted, (1 + GOOD) * wanted, "force"),
+        (span_step, wanted_step, step),
+        danger=LOOSE if tension < wanted else TIGHT,
+        clears=clears,
+        results={"tension_by_pitch": tension},
+    )
+
+
+def _pitch_verdict(
+    frequency: tuple[Frequency, ...], middle: Frequency, tension: Force, wanted: Force
+) -> tuple[Verdict, str, str]:
+    if not at_most(max(frequency) - min(frequency), AGREE * middle):
+        text = "The readings of the pitch do not agree within 5 %."
+        return Verdict.INCONCLUSIVE, text, "Shield it from hum, pluck again until three agree."
+    off = abs(tension / wanted - 1)
+    if at_most(off, GOOD):
+        return Verdict.PASS, "The pitch confirms the tension.", ""
+    side = "slacker" if tension < wanted else "tighter"
+    text = f"By its pitch the belt is {100 * off:.0f} % {side} than wanted."
+    clears = "Set the tension, align again, and take force and pitch once more."
+    return (Verdict.ADVISORY if at_most(off, POOR) else Verdict.FAIL), text, clears
