@@ -137,7 +137,7 @@ def allowed_bearing(strength: Stress) -> float:
 
 @formula(
     "Floor class that the load asks for",
-    equation="rating = first design live load at or above load",
+    equation="rating = lightest class of floor at or above load",
     results="stress",
     source=Source("International Building Code, live loads of manufacturing floors", "memory"),
 )

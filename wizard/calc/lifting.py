@@ -123,8 +123,8 @@ def _sling_angle(angle: float) -> None:
 
 @formula(
     "Tension of two legs, centre of gravity off the middle",
-    equation="near = weight × far_distance / (near_distance + far_distance) / sin(angle of that "
-    "leg), angle = arctan(height / distance)",
+    equation="near = weight × far_distance / (near_distance + far_distance) "
+    "× sqrt(near_distance ^ 2 + height ^ 2) / height, far likewise",
     results={"near": "mass", "far": "mass"},
     source=STATICS,
 )
@@ -242,7 +242,7 @@ def hook_height(length: Length, span: Length) -> float:
 
 @formula(
     "Capacity of a sling in the hitch used",
-    equation="capacity = rating × factor of hitch × sin(angle of the basket legs)",
+    equation="capacity = rating × factor(hitch) × sin(angle)",
     results="mass",
     source=Source("ASME B30.9, choker and basket hitches", "memory"),
 )

@@ -122,7 +122,7 @@ def osha_table_hours(level: SoundLevel) -> float:
 
 @formula(
     "Noise dose of a day",
-    equation="dose = sum of (hours / time allowed at levels) for levels at or above threshold",
+    equation="dose = sum of hours / (time allowed by rule at levels), from threshold up",
     results="ratio",
     source=(OSHA, NIOSH),
 )

@@ -25,8 +25,8 @@ BALANCE = Source("heat balance of the air that passes the room", "computed")
 
 @formula(
     "Density of dry air at an elevation",
-    equation="density = 101325 Pa × (1 - 2.25577e-5 × elevation in m) ^ 5.25588 "
-    "/ (287.055 × temperature in K)",
+    equation="density = 101325 Pa × (1 - 2.25577e-5 × elevation / m) ^ 5.25588 "
+    "/ (287.055 × temperature as K)",
     results="density",
     source=Source("standard atmosphere and ideal-gas law", "computed"),
 )
@@ -172,7 +172,7 @@ def cooling_air(heat: Power, density: Density, rise: TemperatureDifference) -> f
 
 @formula(
     "Air needed to carry the heat away, trade form",
-    equation="cfm = heat in Btu/h / (1.08 × rise in °F × density_ratio)",
+    equation="cfm = heat as Btu/h / (1.08 × rise as °F × density_ratio)",
     results="flow",
     source=Source("1.08 = 0.075 lb/ft3 × 0.24 Btu/(lb °F) × 60 min/h, HVAC handbooks", "confirmed"),
 )

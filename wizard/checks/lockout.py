@@ -59,6 +59,10 @@ def absence_of_voltage(readings: tuple[Voltage, ...]) -> Finding:
     readings : tuple
         Volts between each pair of lines or from each line to ground, 0 to 1000, [V]
     """
+    return _absence(readings)
+
+
+def _absence(readings: tuple[float, ...]) -> Finding:
     highest, step = work(highest_reading, readings=readings)
     within("readings", highest, "voltage", "V", 0, 1000)
     finding = Finding(
@@ -124,7 +128,7 @@ def zero_energy_electrical(
     readings = (*(between or ()), *(to_ground or ()), *(single or ()))
     if not readings:
         return UNTESTED
-    dead = absence_of_voltage(readings)
+    dead = _absence(readings)
     if dead.verdict is Verdict.FAIL:
         return dead
     if min(len(between or ()), len(to_ground or ())) < 3 and len(single or ()) < 3:
