@@ -25,27 +25,24 @@ class Link(NamedTuple):
     chain: str
 
 
+def _iso(given: Any) -> str:
+    if isinstance(given, datetime | date | time):
+        return given.isoformat()
+    raise TypeError(f"no canonical form for {type(given).__name__}")
+
+
+_ENCODER = json.JSONEncoder(
+    sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False, default=_iso
+)
+
+
 def canonical(given: Any) -> bytes:
     """The one byte form of a value that is hashed.
 
     >>> canonical({"b": 1.0, "a": [True, "é"]})
     b'{"a":[true,"\\xc3\\xa9"],"b":1.0}'
     """
-    text = json.dumps(
-        given,
-        sort_keys=True,
-        separators=(",", ":"),
-        ensure_ascii=False,
-        allow_nan=False,
-        default=_iso,
-    )
-    return text.encode()
-
-
-def _iso(given: Any) -> str:
-    if isinstance(given, datetime | date | time):
-        return given.isoformat()
-    raise TypeError(f"no canonical form for {type(given).__name__}")
+    return _ENCODER.encode(given).encode()
 
 
 def header_tables(header: Header, extra: Extra = NOTHING) -> dict[str, dict[str, Any]]:

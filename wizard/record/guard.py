@@ -20,7 +20,8 @@ MAX_TABLES = 20_000
 
 _STRINGS = re.compile(rb'#[^\n]*|("""|\'\'\')|"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\'')
 _DOTS = re.compile(rb"(?:\.[\w\- \t]*){%d}" % MAX_PARTS)
-_DIGITS = re.compile(rb"\w{100}")
+_DIGITS = re.compile(rb"0[xob]\w{100}")
+_NOT_DOTS = bytes(set(range(256)) - set(b".\n"))
 _NOT_BRACKETS = bytes(set(range(256)) - set(b"[]{}"))
 _PLACE = re.compile(r" \(at (line (\d+), column \d+|end of document)\)$")
 
@@ -51,17 +52,33 @@ def _decoded(data: bytes, file: str) -> str:
 
 
 def _too_much(data: bytes) -> str:
-    """What makes the text unfit for the parser; empty where nothing does."""
+    """What makes the text unfit for the parser; empty where nothing does.
+
+    The first look takes texts for syntax and so sees more than there is; only what looks suspect
+    then is looked at again without its texts.
+    """
+    if data.count(b"\n[") > MAX_TABLES:
+        return f"more than {MAX_TABLES} tables"
+    if not _deep(data) and not _dotted(data) and not _DIGITS.search(data):
+        return ""
     bare = _STRINGS.sub(rb"\1", data)
     if b'"' in bare or b"'" in bare:
         return "a text that is not closed on its line"
     if _DOTS.search(bare):
         return f"a key of more than {MAX_PARTS} parts"
     if _DIGITS.search(bare):
-        return "a number or name of more than 100 characters"
-    if bare.count(b"\n[") > MAX_TABLES:
-        return f"more than {MAX_TABLES} tables"
-    brackets = bare.translate(None, _NOT_BRACKETS)
+        return "a number of more than 100 digits"
+    return "brackets not closed, or nested too deep" if _deep(bare) else ""
+
+
+def _dotted(data: bytes) -> bool:
+    """Whether a line has as many dots as a key may have parts."""
+    return b"." * MAX_PARTS in data.translate(None, _NOT_DOTS)
+
+
+def _deep(data: bytes) -> bool:
+    """Whether brackets are left when the innermost pairs are taken out a few times."""
+    brackets = data.translate(None, _NOT_BRACKETS)
     for _ in range(MAX_NESTING):
         brackets = brackets.replace(b"[]", b"").replace(b"{}", b"")
-    return f"brackets not closed, or nested more than {MAX_NESTING} deep" if brackets else ""
+    return bool(brackets)

@@ -7,7 +7,7 @@ named, with its line, and nothing is repaired. Judgements are made anew, never r
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Set
 from dataclasses import dataclass, replace
 from hashlib import sha256
 from types import MappingProxyType
@@ -29,7 +29,7 @@ from wizard.record.differences import (
 )
 from wizard.record.extra import Extra
 from wizard.record.fits import answer_fits, event_problem
-from wizard.record.guard import MAX_BYTES, parse
+from wizard.record.guard import MAX_BYTES, MAX_NESTING, parse
 from wizard.record.migrate import SCHEMA, STEPS, Step, migrated
 from wizard.record.name import id_of
 from wizard.record.places import line_of
@@ -39,14 +39,19 @@ from wizard.text import show
 
 _SEAL = re.compile(rb'\n\[seal\]\nsha256 = "([0-9a-f]{64})"\n\Z')
 _FIRST = re.compile(rb'format = "(wizard-job|wizard-practice)"\n')
-_TABLES = ("job", "procedure", "state")
-_ROWS = {
-    "instruments": ("name", shape.InstrumentRow),
-    "maintenance": ("name", shape.MaintenanceRow),
-    "answers": ("key", shape.AnswerRow),
-    "events": ("seq", shape.EventRow),
-    "signoffs": ("event", None),
+_TABLES = ("", "job", "procedure", "state")
+_ROWS = {"instruments": "name", "maintenance": "name", "answers": "key", "events": "seq"}
+_KNOWN: Mapping[str, Set[str]] = {
+    "": {*shape.Record.model_fields, "schema"},
+    "job": shape.JobTable.model_fields.keys(),
+    "procedure": shape.ProcedureTable.model_fields.keys(),
+    "state": shape.StateTable.model_fields.keys(),
+    "instruments": shape.InstrumentRow.model_fields.keys(),
+    "maintenance": shape.MaintenanceRow.model_fields.keys(),
+    "answers": shape.AnswerRow.model_fields.keys(),
+    "events": shape.EventRow.model_fields.keys(),
 }
+"""Tables and the rows of arrays, with the keys that this version knows."""
 
 
 @dataclass(frozen=True)
@@ -148,7 +153,7 @@ def _why_read_only(loaded: Loaded, found: int, schema: int) -> str:
 def _loaded(tables: dict[str, Any], procedure: Procedure, data: bytes, file: str) -> Loaded:
     record = _shaped(tables, data, file)
     header = _header(record, file)
-    extra = _extra(tables, record)
+    extra = _extra(tables, record, file)
     events = tuple(Event(r.seq, r.act, r.at, r.by, r.key, r.data) for r in record.events)
     for place, event in enumerate(events):
         if problem := _event_problem(event):
@@ -197,23 +202,27 @@ def _event_problem(event: Event) -> str:
     return event_problem(event.act, event.key, event.data)
 
 
-def _extra(tables: dict[str, Any], record: shape.Record) -> Extra:
+def _extra(tables: dict[str, Any], record: shape.Record, file: str) -> Extra:
     """All keys that the shape does not know."""
 
-    def beyond(row: Mapping[str, Any], model: Any) -> dict[str, Any]:
-        return {k: v for k, v in row.items() if k not in model.model_fields}
+    def beyond(row: Mapping[str, Any], known: Set[str]) -> dict[str, Any]:
+        more = {k: row[k] for k in row if k not in known} if row.keys() - known else {}
+        if not _shallow(more):
+            raise RecordDamaged("an unknown key with values nested too deep", file)
+        return more
 
-    fields = shape.Record.model_fields
-    unknown = {"": {k: v for k, v in beyond(tables, shape.Record).items() if k != "schema"}}
-    unknown |= {t: beyond(tables[t], fields[t].annotation) for t in _TABLES}
+    unknown = {name: beyond(tables[name] if name else tables, _KNOWN[name]) for name in _TABLES}
     rows: dict[str, dict[Any, dict[str, Any]]] = {}
-    for table, (identity, model) in _ROWS.items():
-        if model is None:
-            continue
-        for row in tables.get(table, ()):
-            if more := beyond(row, model):
-                rows.setdefault(table, {})[row[identity]] = more
+    for name, identity in _ROWS.items():
+        found = {r[identity]: m for r in tables.get(name, ()) if (m := beyond(r, _KNOWN[name]))}
+        if found:
+            rows[name] = found
     return Extra(tables["schema"], record.min_writer, tables["settings"], unknown, rows)
+
+
+def _shallow(given: Any, levels: int = MAX_NESTING) -> bool:
+    inner = given.values() if isinstance(given, dict) else given if isinstance(given, list) else ()
+    return levels > 0 and all(_shallow(v, levels - 1) for v in inner)
 
 
 def _fold(

@@ -7,6 +7,7 @@ lives with the user, not with the job.
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from dataclasses import dataclass
 
 import tomli_w
@@ -42,6 +43,7 @@ def keep_draft(uuid: str, key: str, text: str) -> None:
 def read_draft(uuid: str) -> Draft | None:
     """The draft of a job; None where there is none that can be read."""
     with state_folder("drafts") as folder:
+        folder.sweep(_file(uuid))
         try:
             tables = parse(folder.read(_file(uuid), 4 * MAX_DRAFT + 1000)[0], "draft")
         except RecordError:
@@ -54,7 +56,7 @@ def read_draft(uuid: str) -> Draft | None:
 
 def drop_draft(uuid: str) -> None:
     """Forget the draft of a job."""
-    with state_folder("drafts") as folder:
+    with state_folder("drafts") as folder, suppress(OSError):
         folder.remove(_file(uuid))
 
 

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import errno
 import os
+import re
 import secrets
 import stat
+import time
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
@@ -19,6 +21,8 @@ from wizard.record.guard import MAX_BYTES
 from wizard.text import show
 
 NEW_MODE = 0o640
+DAY = 86_400
+_TEMP = re.compile(r"\.(.+\.toml)\.[0-9a-f]{12}\.tmp")
 _READ = os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC | os.O_NOCTTY
 _CREATE = os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW | os.O_CLOEXEC
 _NO_LINKS = (errno.EPERM, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK, errno.EACCES)
@@ -42,6 +46,11 @@ def sentence(problem: OSError) -> str:
     """Why the system refused, for a person."""
     known = SENTENCES.get(problem.errno or 0)
     return known or show(problem.strerror or type(problem).__name__).lower()
+
+
+def stamp_of(state: os.stat_result) -> tuple[int, ...]:
+    """What of a file's state changes with its content."""
+    return (state.st_ino, state.st_size, state.st_mtime_ns)
 
 
 class Folder:
@@ -105,16 +114,24 @@ class Folder:
         except (OSError, ValueError):
             return None
 
+    def stamp(self, name: str) -> tuple[int, ...]:
+        """What changes when a file does; empty where there is none."""
+        state = self.state(name)
+        return stamp_of(state) if state else ()
+
     def names(self) -> list[str]:
         """What is in the folder, in order."""
-        with os.scandir(self.fd) as entries:
-            return sorted(entry.name for entry in entries)
+        try:
+            with os.scandir(self.fd) as entries:
+                return sorted(entry.name for entry in entries)
+        except OSError as problem:
+            raise StoreError(f"{show(self.path)} cannot be read: {sentence(problem)}.") from None
 
     # -- writing ------------------------------------------------------------------
 
-    def refusal(self) -> str:
-        """Why nothing can be written here; empty where it can."""
-        name = _temp("probe")
+    def refusal(self, name: str) -> str:
+        """Why nothing can be written beside `name`; empty where it can."""
+        name = _temp(name)
         try:
             os.close(os.open(name, _CREATE, NEW_MODE, dir_fd=self.fd))
             os.unlink(name, dir_fd=self.fd)
@@ -168,6 +185,18 @@ class Folder:
         with suppress(FileNotFoundError):
             os.unlink(name, dir_fd=self.fd)
 
+    def sweep(self, own: str) -> None:
+        """Remove what killed saves left: of `own` all, of other files after a day."""
+        day_ago = time.time() - DAY
+        for name in self.names():
+            match = _TEMP.fullmatch(name)
+            state = self.state(name) if match else None
+            if not match or not state or not stat.S_ISREG(state.st_mode):
+                continue
+            if match[1] == own or state.st_mtime < day_ago:
+                with suppress(OSError):
+                    os.unlink(name, dir_fd=self.fd)
+
     def _written(self, name: str, data: bytes, like: os.stat_result | None) -> str:
         """A new flushed file beside `name`; its name is not to be guessed."""
         temp = _temp(name)
@@ -180,7 +209,7 @@ class Folder:
                 os.fsync(fd)
             finally:
                 os.close(fd)
-        except OSError:
+        except BaseException:
             with suppress(OSError):
                 os.unlink(temp, dir_fd=self.fd)
             raise

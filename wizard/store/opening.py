@@ -6,7 +6,6 @@ Invariant: whoever may not write is told so when the job is opened, before anyth
 from __future__ import annotations
 
 import os
-import re
 import stat
 from contextlib import suppress
 from dataclasses import replace
@@ -19,13 +18,10 @@ from wizard.job import Header, Job
 from wizard.procedure.item import Procedure
 from wizard.record import Loaded, dumps, file_of, id_of, loads
 from wizard.store import clock, rescue
-from wizard.store.files import Folder, sentence
+from wizard.store.files import Folder, sentence, stamp_of
 from wizard.store.lock import Lock, take
 from wizard.store.session import Session
 from wizard.text import show
-
-_TEMP = re.compile(r"\.(.+\.toml(?:\.bak)?)\.[0-9a-f]{12}\.tmp")
-DAY = 86_400
 
 
 def read_job(path: Path, procedure: Procedure) -> Loaded:
@@ -44,7 +40,7 @@ def open_job(path: Path, procedure: Procedure, who: str, host: str) -> Session:
     RecordDamaged where the file is not as the tool left it.
     """
     name = path.name
-    own_name = file_of(id_of(name)) == name
+    id_of(name)
     folder = Folder(path.parent)
     lock: Lock | None = None
     holder = read_only = ""
@@ -53,11 +49,12 @@ def open_job(path: Path, procedure: Procedure, who: str, host: str) -> Session:
         if loaded.grave:
             problem = RecordDamaged(str(loaded.grave[0]), show(name))
             raise _with_backup(problem, folder, name, procedure)
-        read_only = loaded.read_only or _refusal(folder, state, own_name)
+        read_only = loaded.read_only or _refusal(folder, state, name)
         if not read_only:
             try:
                 lock = take(folder, name, who, host, clock.now())
-                loaded, state = _read(folder, name, procedure)
+                if folder.stamp(name) != stamp_of(state):
+                    loaded, _ = _read(folder, name, procedure)
             except LockedElsewhere as problem:
                 holder, read_only = problem.holder, str(problem)
             except StoreError as problem:
@@ -79,8 +76,8 @@ def open_job(path: Path, procedure: Procedure, who: str, host: str) -> Session:
         folder.close()
         raise
     if lock:
-        _sweep(folder, name if lock.sure else "")
-        _take_over(session, loaded, procedure, actions.Hand(who, clock.now()))
+        folder.sweep(name if lock.sure else "")
+        _take_over(session, procedure, loaded, actions.Hand(who, clock.now()))
     return session
 
 
@@ -129,13 +126,13 @@ def _with_backup(
     return problem
 
 
-def _refusal(folder: Folder, state: os.stat_result, own_name: bool) -> str:
+def _refusal(folder: Folder, state: os.stat_result, name: str) -> str:
     """Why this file is not to be written; empty where it may be."""
-    if not own_name:
+    if file_of(id_of(name)) != name:
         return "This is a copy that was set aside; it can only be read."
     if not stat.S_IMODE(state.st_mode) & 0o222:
         return "The file is write-protected; it can only be read."
-    why = folder.refusal()
+    why = folder.refusal(name)
     return f"The job can only be read: {why}." if why else ""
 
 
@@ -152,28 +149,12 @@ def _warnings(folder: Folder, lock: Lock | None) -> tuple[str, ...]:
     return tuple(out)
 
 
-def _sweep(folder: Folder, own: str) -> None:
-    """Remove what killed saves left: ours while we hold the lock, others' after a day."""
-    try:
-        names = folder.names()
-    except OSError:
-        return
-    for name in names:
-        match = _TEMP.fullmatch(name)
-        state = folder.state(name) if match else None
-        if match and state and stat.S_ISREG(state.st_mode):
-            old = clock.now().timestamp() - state.st_mtime > DAY
-            if match[1] == own or old:
-                with suppress(OSError):
-                    folder.remove(name)
-
-
-def _take_over(session: Session, loaded: Loaded, procedure: Procedure, hand: actions.Hand) -> None:
+def _take_over(session: Session, procedure: Procedure, loaded: Loaded, hand: actions.Hand) -> None:
     """Note a change of schema or procedure in the job, and offer what a failed save left."""
-    if found := rescue.later(session.job, procedure):
-        session.rescue = found[0]
-        more = len(found[0].events) - len(session.job.events)
-        session.warnings += (f"{more} later entries are kept in {show(found[1])}.",)
+    kept = rescue.look(session.job, procedure)
+    if kept:
+        session.rescue = kept.job
+        session.warnings += (kept.sentence,)
     version, digest = loaded.procedure
     data: dict[str, object] = {}
     if loaded.older is not None:

@@ -7,6 +7,7 @@ taken away when a save has succeeded.
 from __future__ import annotations
 
 from contextlib import suppress
+from dataclasses import dataclass
 from pathlib import Path
 
 from wizard.errors import RecordError, StoreError
@@ -15,6 +16,7 @@ from wizard.procedure.item import Procedure
 from wizard.record import file_of, loads
 from wizard.store.files import Folder
 from wizard.store.state import state_folder, state_home
+from wizard.text import show
 
 
 def keep(header: Header, data: bytes) -> Path:
@@ -31,17 +33,32 @@ def drop(header: Header) -> None:
             folder.remove(file_of(header.id))
 
 
-def later(job: Job, procedure: Procedure) -> tuple[Job, Path] | None:
-    """The rescued job where it goes on from `job`, and its place; None where there is none."""
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What was found: the job where it goes on from the saved one, and a sentence to show."""
+
+    job: Job | None
+    sentence: str
+
+
+def look(job: Job, procedure: Procedure) -> Kept | None:
+    """The rescue copy of `job` where it holds entries that are not saved; None otherwise."""
     if not (state_home() / "rescue" / job.header.uuid).is_dir():
         return None
-    with suppress(RecordError, StoreError), _folder(job.header) as folder:
-        name = file_of(job.header.id)
-        found = loads(folder.read(name)[0], procedure, name)
-        more = found.job.events[: len(job.events)] == job.events and not found.grave
-        if more and len(found.job.events) > len(job.events):
-            return found.job, folder.path / name
-    return None
+    name = file_of(job.header.id)
+    try:
+        with _folder(job.header) as folder:
+            place = show(folder.path / name)
+            found = loads(folder.read(name)[0], procedure, name).job
+    except (RecordError, StoreError):
+        return None
+    if job.events[: len(found.events)] == found.events:
+        drop(job.header)
+        return None
+    more = len(found.events) - len(job.events)
+    if found.events[: len(job.events)] == job.events:
+        return Kept(found, f"{more} later entries from a save that failed are kept in {place}.")
+    return Kept(None, f"Entries that do not follow from this job are kept in {place}.")
 
 
 def _folder(header: Header) -> Folder:

@@ -59,7 +59,7 @@ class Session:
     def _take(self, loaded: Loaded) -> None:
         self.job, self.revision, self.problems = loaded.job, loaded.revision, loaded.problems
         self._extra, self._sha = loaded.extra, loaded.sha256
-        self._seen = self._stamp()
+        self._seen = self._folder.stamp(self._name)
 
     def __enter__(self) -> Session:
         return self
@@ -85,7 +85,7 @@ class Session:
         where the entries went instead.
         """
         with self._busy:
-            if self.read_only and not self.conflict:
+            if self._lock is None or (self.read_only and not self.conflict):
                 raise StoreError(self.read_only)
             self._must_extend(job)
             data = self._writer.dumps(job, self.revision + 1, self._extra)
@@ -102,9 +102,7 @@ class Session:
             except OSError as problem:
                 self._failed(job, data, problem)
             self._saved(job, data)
-            if self.rescued:
-                rescue.drop(job.header)
-                self.rescued = None
+            self._forget_rescue()
 
     def _must_extend(self, job: Job) -> None:
         """History only grows; a job that lost some of it is not saved over the one that has it."""
@@ -114,7 +112,14 @@ class Session:
 
     def _saved(self, job: Job, data: bytes) -> None:
         self.job, self.revision = job, self.revision + 1
-        self._sha, self._seen = sha256(data).hexdigest(), self._stamp()
+        self._sha, self._seen = sha256(data).hexdigest(), self._folder.stamp(self._name)
+
+    def _forget_rescue(self) -> None:
+        """Take the rescue copy away once its entries are in the record."""
+        offered = self.rescue.events if self.rescue else ()
+        if self.rescued or (offered and self.job.events[: len(offered)] == offered):
+            rescue.drop(self.job.header)
+            self.rescued = self.rescue = None
 
     def _failed(self, job: Job, data: bytes, problem: OSError) -> NoReturn:
         """Say what is true after a failed save, and keep the entries in the user's own folder."""
@@ -168,15 +173,11 @@ class Session:
     def refresh(self) -> bool:
         """Read the file again if it changed on disk; whether it did. For a reader."""
         with self._busy:
-            if self._lock or self._stamp() == self._seen:
+            if self._lock or self._folder.stamp(self._name) == self._seen:
                 return False
             data, _ = self._folder.read(self._name)
             self._take(loads(data, self._procedure, self._name))
             return True
-
-    def _stamp(self) -> tuple[int, ...]:
-        state = self._folder.state(self._name)
-        return (state.st_size, state.st_mtime_ns, state.st_ino) if state else ()
 
     # -- drafts -------------------------------------------------------------------
 
