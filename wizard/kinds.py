@@ -69,6 +69,7 @@ _ALL = (
         "A",
         ("A", "ampere", "amp amps ampere amperes"),
         ("mA", "milliampere", ""),
+        ("kA", "kiloampere", ""),
     ),
     _kind(
         "resistance",

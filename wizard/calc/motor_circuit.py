@@ -39,6 +39,13 @@ class DeviceRating(NamedTuple):
     absolute_rating: float
 
 
+def table_column(voltage: float) -> int | None:
+    """The voltage column of the code tables for a supply or nameplate, None where none fits."""
+    return next(
+        (c for low, high, c in COLUMNS if at_least(voltage, low) and at_most(voltage, high)), None
+    )
+
+
 def power_row(name: str, power: float) -> tuple[dict[str, Any], bool]:
     """The row of a table by horsepower for a rated power, and whether it is that row's own.
 
@@ -97,9 +104,7 @@ def full_load_current(power: Power, phases: str, voltage: Voltage) -> Current:
     (15.2, 11.0)
     """
     one_of("phases", phases, PHASES)
-    column = next(
-        (c for low, high, c in COLUMNS if at_least(voltage, low) and at_most(voltage, high)), None
-    )
+    column = table_column(voltage)
     if column is None:
         raise OutsideValidity(
             "voltage of the table",
