@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from wizard.record.chain import head
+from wizard.record.chain import chains, head
 from wizard.record.differences import Problem
 from wizard.record.extra import Extra
 from wizard.record.migrate import SCHEMA
 from wizard.record.name import check_id, file_of, id_of
+from wizard.record.plan import plan
 from wizard.record.read import Loaded, loads
 from wizard.record.summary import Summary, summary
 from wizard.record.write import Writer, dumps
@@ -18,11 +19,13 @@ __all__ = [
     "Problem",
     "Summary",
     "Writer",
+    "chains",
     "check_id",
     "dumps",
     "file_of",
     "head",
     "id_of",
     "loads",
+    "plan",
     "summary",
 ]

@@ -89,8 +89,13 @@ def links(first: str, rows: Iterable[Mapping[str, Any]]) -> list[Link]:
     return out
 
 
-def head(job: Job, extra: Extra = NOTHING) -> tuple[int, str]:
-    """(seq, chain) of the last event: the point in the history that a sign-off accepts."""
+def chains(job: Job, extra: Extra = NOTHING) -> dict[int, str]:
+    """The chain after each event, by its seq; 0 is the point before the first."""
     first = start(job.header, extra)
     made = links(first, (event_row(e, extra.row("events", e.seq)) for e in job.events))
-    return (job.events[-1].seq, made[-1].chain) if made else (0, first)
+    return {0: first} | {e.seq: m.chain for e, m in zip(job.events, made, strict=True)}
+
+
+def head(job: Job, extra: Extra = NOTHING) -> tuple[int, str]:
+    """(seq, chain) of the last event: the point in the history that a sign-off accepts."""
+    return list(chains(job, extra).items())[-1]

@@ -30,9 +30,16 @@ _NEEDS: Mapping[Act, Mapping[str, type | tuple[type, ...]]] = {
     Act.LAP: {"seconds": _NUMBER, "raw": str},
     Act.TIMER_STOPPED: {"seconds": _NUMBER},
     Act.CLOCK_STEPPED: {"from": datetime},
-    Act.SIGNED: {"role": str},
+    Act.SIGNED: {
+        "role": str,
+        "principal": str,
+        "decision": str,
+        "covers": int,
+        "chain": str,
+        "signed_at": datetime,
+    },
 }
-_TEXTS = ("unit", "instrument", "confirmed", "boot")
+_TEXTS = ("unit", "instrument", "confirmed", "boot", "signature")
 _KEYED = (
     Act.ANSWERED,
     Act.CORRECTED,

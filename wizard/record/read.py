@@ -40,7 +40,7 @@ from wizard.text import show
 _SEAL = re.compile(rb'\n\[seal\]\nsha256 = "([0-9a-f]{64})"\n\Z')
 _FIRST = re.compile(rb'format = "(wizard-job|wizard-practice)"\n')
 _TABLES = ("", "job", "procedure", "state")
-_ROWS = {"instruments": "name", "maintenance": "name", "answers": "key", "events": "seq"}
+_ROWS = {"instruments": "name", "maintenance": "key", "answers": "key", "events": "seq"}
 _KNOWN: Mapping[str, Set[str]] = {
     "": {*shape.Record.model_fields, "schema"},
     "job": shape.JobTable.model_fields.keys(),

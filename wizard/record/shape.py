@@ -89,9 +89,11 @@ class InstrumentRow(Shape):
 class MaintenanceRow(Shape):
     """One of [[maintenance]]"""
 
+    key: Key
     name: Text
-    due: date | None = None
-    won_by: Text = ""
+    due: date
+    repeats: Short = ""
+    won_by: Short = ""
 
 
 class AnswerRow(Shape):

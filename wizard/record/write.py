@@ -7,9 +7,8 @@ order, then the history, the sign-offs and the seal over every byte before it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import date
 from hashlib import sha256
 from typing import Any
 
@@ -21,26 +20,16 @@ from wizard.record import shape, toml
 from wizard.record.chain import Link, event_row, header_tables, link, start
 from wizard.record.extra import NOTHING, Extra, Values
 from wizard.record.guard import MAX_BYTES
+from wizard.record.plan import plan
 from wizard.render import limit_text, units_for
 from wizard.text import show
 
 FORMATS = {False: "wizard-job", True: "wizard-practice"}
 
 
-@dataclass(frozen=True, slots=True)
-class Planned:
-    """One line of the maintenance plan as the record shows it."""
-
-    name: str
-    due: date | None = None
-    won_by: str = ""
-
-
-def dumps(
-    job: Job, revision: int, extra: Extra = NOTHING, maintenance: Sequence[Planned] = ()
-) -> bytes:
+def dumps(job: Job, revision: int, extra: Extra = NOTHING) -> bytes:
     """The record of `job`; RecordError where it holds what no record may."""
-    return Writer().dumps(job, revision, extra, maintenance)
+    return Writer().dumps(job, revision, extra)
 
 
 @dataclass
@@ -55,18 +44,12 @@ class Writer:
     _events: list[tuple[Event, Link, str]] = field(default_factory=list)
     _answers: dict[str, tuple[tuple[object, ...], str]] = field(default_factory=dict)
 
-    def dumps(
-        self,
-        job: Job,
-        revision: int,
-        extra: Extra = NOTHING,
-        maintenance: Sequence[Planned] = (),
-    ) -> bytes:
+    def dumps(self, job: Job, revision: int, extra: Extra = NOTHING) -> bytes:
         """As the function of the same name."""
         parts = [
             *_head(job, revision, extra),
             *_rows("instruments", _instrument_rows(job, extra), shape.InstrumentRow),
-            *_rows("maintenance", _maintenance_rows(maintenance, extra), shape.MaintenanceRow),
+            *_rows("maintenance", _maintenance_rows(job, extra), shape.MaintenanceRow),
             *self._answer_texts(job, extra),
             *self._event_texts(job, extra),
             *_rows("signoffs", _signoff_rows(job, extra), shape.SignoffRow),
@@ -197,11 +180,10 @@ def _instrument_rows(job: Job, extra: Extra) -> Iterable[Values]:
         yield {"name": name, **kept, **extra.row("instruments", name)}
 
 
-def _maintenance_rows(planned: Sequence[Planned], extra: Extra) -> Iterable[Values]:
-    for task in planned:
-        row = {"name": task.name, "due": task.due, "won_by": task.won_by}
-        kept = {k: v for k, v in row.items() if v}
-        yield {**kept, **extra.row("maintenance", task.name)}
+def _maintenance_rows(job: Job, extra: Extra) -> Iterable[Values]:
+    for task in plan(job):
+        row = {"key": task.key, "name": task.name, "due": task.due, "repeats": task.repeats}
+        yield {**row, "won_by": task.won, **extra.row("maintenance", task.key)}
 
 
 def _signoff_rows(job: Job, extra: Extra) -> Iterable[Values]:

@@ -29,7 +29,8 @@ class Session:
 
     `job` is the job as saved last; `read_only` a sentence why it cannot be saved, empty where it
     can; `holder` who has it open instead; `warnings` what to say once after opening; `rescue` a
-    job with later entries from a save that failed earlier.
+    job with later entries from a save that failed earlier; `extra` what the record holds that
+    this version does not know (a sign-off needs it for the chain).
     """
 
     def __init__(
@@ -58,7 +59,7 @@ class Session:
 
     def _take(self, loaded: Loaded) -> None:
         self.job, self.revision, self.problems = loaded.job, loaded.revision, loaded.problems
-        self._extra, self._sha = loaded.extra, loaded.sha256
+        self.extra, self._sha = loaded.extra, loaded.sha256
         self._seen = self._folder.stamp(self._name)
 
     def __enter__(self) -> Session:
@@ -88,7 +89,7 @@ class Session:
             if self._lock is None or (self.read_only and not self.conflict):
                 raise StoreError(self.read_only)
             self._must_extend(job)
-            data = self._writer.dumps(job, self.revision + 1, self._extra)
+            data = self._writer.dumps(job, self.revision + 1, self.extra)
             if self.conflict:
                 self._keep_apart(job, data)
             try:
