@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from datetime import date
+from math import inf
 
-from wizard.calc.accepted import one_of, within
+from wizard.calc.accepted import above_zero, one_of, within
 from wizard.calc.maintenance import (
     CALENDAR,
     HOUR,
     add_days,
     calendar_days,
     check_start,
+    check_use,
     running_days,
 )
 from wizard.checks.rule import check
@@ -31,6 +33,22 @@ MISSED = "Most early failures are missed first services: first oil, first belts,
 SET_DATES = "Enter the start date and the running hours, so that every task gets its date."
 RECHECK_FROM, RECHECK_BY = 24 * HOUR, 48 * HOUR
 GUESS_TOLERANCE = 0.20
+
+
+def _days(
+    interval: Time, hours_per_day: Time, days_per_week: int
+) -> tuple[float, tuple[Step, ...]]:
+    """Days until an interval has run; never, for a machine that does not run."""
+    check_use(hours_per_day or HOUR, days_per_week)
+    if hours_per_day <= 0:
+        return inf, ()
+    days, step = work(
+        running_days,
+        interval=interval,
+        hours_per_day=hours_per_day,
+        days_per_week=days_per_week,
+    )
+    return days, (step,)
 
 
 @check(
@@ -54,7 +72,8 @@ def oil_change_date(
     start : date
         First day of use
     hours_per_day : float
-        Running hours per working day: shift hours times duty, by hour meter, [s]
+        Running hours per working day: shift hours times duty, by hour meter; 0 leaves the calendar
+        to decide, [s]
     days_per_week : int
         Working days in a week, [-]
     oil_type : str
@@ -69,9 +88,9 @@ def oil_change_date(
     usual = table("oil_service").row("name", oil_type)
     every = usual["interval"] * HOUR if interval is None else interval
     cap = usual["months"] if months is None else months
-    use = {"hours_per_day": hours_per_day, "days_per_week": days_per_week}
-    first, first_step = work(running_days, interval=usual["first_high"] * HOUR, **use)
-    by_hours, hours_step = work(running_days, interval=every, **use)
+    above_zero("interval", every, "time", "h")
+    first, first_steps = _days(usual["first_high"] * HOUR, hours_per_day, days_per_week)
+    by_hours, hours_steps = _days(every, hours_per_day, days_per_week)
     by_calendar, calendar_step = work(calendar_days, start=start, months=cap)
     days, first_days = min(by_hours, by_calendar), min(first, by_hours, by_calendar)
     won = "hours" if by_hours <= by_calendar else "calendar"
@@ -82,7 +101,7 @@ def oil_change_date(
         f"then by {add_days(start, days)}: the {won} decide{'s' * (won == 'calendar')}.",
         Severity.ADVISORY if longer else Severity.HANDOVER,
         Quantity(days, "number"),
-        working=(first_step, hours_step, calendar_step),
+        working=(*first_steps, *hours_steps, calendar_step),
         danger="Oil wears out by hours and rots by the calendar; old oil cokes and seizes.",
         clears=f"Longer than is usual for {oil_type} oil: keep the builder's word or an oil "
         "analysis that allows it."
@@ -100,6 +119,8 @@ def oil_change_date(
 def recheck_date(recheck: date, start: date, hours_per_day: Time, days_per_week: int) -> Finding:
     """The first recheck falls between 24 and 48 running hours after the start.
 
+    A machine that does not run is looked at within a month.
+
     Parameters
     ----------
     recheck : date
@@ -112,9 +133,10 @@ def recheck_date(recheck: date, start: date, hours_per_day: Time, days_per_week:
         Working days in a week, [-]
     """
     check_start(start)
-    use = {"hours_per_day": hours_per_day, "days_per_week": days_per_week}
-    soonest, first_step = work(running_days, interval=RECHECK_FROM, **use)
-    latest, last_step = work(running_days, interval=RECHECK_BY, **use)
+    soonest, first_steps = _days(RECHECK_FROM, hours_per_day, days_per_week)
+    latest, last_steps = _days(RECHECK_BY, hours_per_day, days_per_week)
+    if hours_per_day <= 0:
+        soonest, latest = 1.0, calendar_days(start, 1)
     days = float((recheck - start).days)
     verdict, clears = Verdict.PASS, ""
     text = f"The recheck on {recheck} falls after 24 to 48 running hours."
@@ -130,7 +152,7 @@ def recheck_date(recheck: date, start: date, hours_per_day: Time, days_per_week:
         Severity.ADVISORY if verdict is Verdict.ADVISORY else Severity.HANDOVER,
         Quantity(days, "number"),
         Limit(soonest, latest, "number"),
-        (first_step, last_step),
+        (*first_steps, *last_steps),
         danger="New belts go slack in the first day, bolts settle, joints start to leak.",
         clears=clears,
     )
@@ -231,13 +253,6 @@ def maintenance_dates(
 
 def _belt_steps(start: date, hours_per_day: Time, days_per_week: int) -> tuple[Step, ...]:
     """How a date is made, shown on the monthly belt check."""
+    _, by_hours = _days(100 * HOUR, hours_per_day, days_per_week)
     _, by_calendar = work(calendar_days, start=start, months=1)
-    if hours_per_day <= 0:
-        return (by_calendar,)
-    _, by_hours = work(
-        running_days,
-        interval=100 * HOUR,
-        hours_per_day=hours_per_day,
-        days_per_week=days_per_week,
-    )
-    return by_hours, by_calendar
+    return *by_hours, by_calendar
