@@ -81,10 +81,14 @@ def measure(items: int, at: Path) -> None:
         )
     save_ms -= apply_ms
     print(f"{items} answers, {len(data) / 1000:.0f} kB")
-    print(f"  durable write  {durable_ms:6.2f} ms   {durable_ms / bare_ms:5.2f} x bare (at most 1.6)")
+    print(
+        f"  durable write  {durable_ms:6.2f} ms   {durable_ms / bare_ms:5.2f} x bare (at most 1.6)"
+    )
     print(f"  whole save     {save_ms:6.2f} ms   {save_ms / dump_ms:5.2f} x tomli_w (at most 2.0)")
     print(f"  first text     {first_ms:6.2f} ms   {first_ms / dump_ms:5.2f} x tomli_w")
-    print(f"  load           {load_ms:6.2f} ms   {load_ms / parse_ms:5.2f} x tomllib (at most 1.35)")
+    print(
+        f"  load           {load_ms:6.2f} ms   {load_ms / parse_ms:5.2f} x tomllib (at most 1.35)"
+    )
 
 
 ONE_SAVE = """
@@ -101,7 +105,7 @@ session.save(job)
 def flushes(at: Path) -> int:
     """How often one save flushes, counted by strace."""
     log = at / "strace.log"
-    run = ["strace", "-f", "-qq", "-e", "trace=fsync,fdatasync,sync,newfstatat,stat", "-o", log]
+    run: list[str | Path] = ["strace", "-f", "-qq", "-e", "trace=fsync,fdatasync,sync,newfstatat,stat", "-o", log]
     subprocess.run([*run, sys.executable, "-c", ONE_SAVE, at], check=True)
     after = log.read_text().partition("/marker")[2]
     return len(re.findall(r" (?:fsync|fdatasync|sync)\(", after))

@@ -42,6 +42,16 @@ SENTENCES = {
 }
 
 
+class Unreadable(RecordError):
+    """The system does not let a file be read, whatever is in it."""
+
+    def __init__(self, problem: OSError, file: str) -> None:
+        self.reason = "there is no permission to read it"
+        if problem.errno not in (errno.EACCES, errno.EPERM):
+            self.reason = sentence(problem)
+        super().__init__(f"cannot be read, {self.reason}", show(file))
+
+
 def sentence(problem: OSError) -> str:
     """Why the system refused, for a person."""
     known = SENTENCES.get(problem.errno or 0)
@@ -89,23 +99,23 @@ class Folder:
                 raise RecordDamaged(f"larger than {limit} bytes, which no job is", show(name))
             return _read_all(fd, limit + 1), state
         except OSError as problem:
-            raise RecordError(f"cannot be read, {sentence(problem)}", show(name)) from None
+            raise Unreadable(problem, name) from None
         finally:
-            os.close(fd)
+            with suppress(OSError):
+                os.close(fd)
 
     def _opened(self, name: str) -> int:
         try:
             return os.open(name, _READ, dir_fd=self.fd)
         except FileNotFoundError:
             raise RecordError("there is no such file", show(name)) from None
-        except (OSError, ValueError) as problem:
-            code = problem.errno if isinstance(problem, OSError) else 0
-            why = {
-                errno.ELOOP: "a link, which is not followed",
-                errno.ENXIO: "not a regular file",
-                errno.EACCES: "there is no permission to read it",
-            }.get(code or 0, "cannot be opened")
-            raise RecordError(why, show(name)) from None
+        except ValueError:
+            raise RecordError("not the name of a file", show(name)) from None
+        except OSError as problem:
+            why = {errno.ELOOP: "a link, which is not followed", errno.ENXIO: "not a regular file"}
+            if problem.errno in why:
+                raise RecordError(why[problem.errno], show(name)) from None
+            raise Unreadable(problem, name) from None
 
     def state(self, name: str) -> os.stat_result | None:
         """The state of a file, a link not followed; None where there is none."""

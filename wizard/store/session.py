@@ -6,6 +6,7 @@ is not the one read or saved last. When it raises, the file is as it was before.
 
 from __future__ import annotations
 
+import os
 import threading
 from contextlib import suppress
 from datetime import UTC
@@ -19,7 +20,7 @@ from wizard.procedure.item import Procedure
 from wizard.record import Loaded, Writer, loads
 from wizard.store import clock, rescue
 from wizard.store.draft import Draft, drop_draft, keep_draft, read_draft
-from wizard.store.files import Folder, sentence
+from wizard.store.files import Folder, Unreadable, sentence
 from wizard.store.lock import Lock
 from wizard.text import show
 
@@ -55,6 +56,7 @@ class Session:
         self._lock, self._host = lock, host
         self._writer, self._busy = Writer(), threading.Lock()
         self._seen: tuple[int, ...] = ()
+        self._tried = ""
         self._take(loaded)
 
     def _take(self, loaded: Loaded) -> None:
@@ -89,21 +91,32 @@ class Session:
             if self._lock is None or (self.read_only and not self.conflict):
                 raise StoreError(self.read_only)
             self._must_extend(job)
+            current, unreadable = self._current()
             data = self._writer.dumps(job, self.revision + 1, self.extra)
-            if self.conflict:
+            if unreadable:
+                self._failed(job, data, unreadable)
+            if current is None or self.conflict:
                 self._keep_apart(job, data)
-            try:
-                current = self._folder.read(self._name)
-            except RecordError:
-                self._keep_apart(job, data)
-            if sha256(current[0]).hexdigest() != self._sha:
-                self._keep_apart(job, data)
+            self._tried = sha256(data).hexdigest()
             try:
                 self._folder.replace(self._name, data, current)
             except OSError as problem:
-                self._failed(job, data, problem)
-            self._saved(job, data)
+                self._failed(job, data, sentence(problem))
+            self._saved(job)
             self._forget_rescue()
+
+    def _current(self) -> tuple[tuple[bytes, os.stat_result] | None, str]:
+        """The file on disk where it is ours, and why it cannot be read where it cannot."""
+        try:
+            current = self._folder.read(self._name)
+        except Unreadable as problem:
+            return None, problem.reason
+        except RecordError:
+            return None, ""
+        found = sha256(current[0]).hexdigest()
+        if found == self._tried:
+            self._sha, self._tried, self.revision = found, "", self.revision + 1
+        return (current if found == self._sha else None), ""
 
     def _must_extend(self, job: Job) -> None:
         """History only grows; a job that lost some of it is not saved over the one that has it."""
@@ -111,9 +124,10 @@ class Session:
         if job.header != self.job.header or job.events[: len(before)] != before:
             raise StoreError("This is not the job that was opened: its history differs.")
 
-    def _saved(self, job: Job, data: bytes) -> None:
+    def _saved(self, job: Job) -> None:
         self.job, self.revision = job, self.revision + 1
-        self._sha, self._seen = sha256(data).hexdigest(), self._folder.stamp(self._name)
+        self._sha, self._tried = self._tried, ""
+        self._seen = self._folder.stamp(self._name)
 
     def _forget_rescue(self) -> None:
         """Take the rescue copy away once its entries are in the record."""
@@ -122,17 +136,16 @@ class Session:
             rescue.drop(self.job.header)
             self.rescued = self.rescue = None
 
-    def _failed(self, job: Job, data: bytes, problem: OSError) -> NoReturn:
+    def _failed(self, job: Job, data: bytes, why: str) -> NoReturn:
         """Say what is true after a failed save, and keep the entries in the user's own folder."""
         with suppress(RecordError):
             if self._folder.read(self._name)[0] == data:
-                self._saved(job, data)
+                self._saved(job)
                 raise StoreError(
-                    f"{self._name} is written, but the disk did not confirm it: "
-                    f"{sentence(problem)}."
+                    f"{self._name} is written, but the disk did not confirm it: {why}."
                 ) from None
         kept = self._rescue(job, data)
-        raise StoreError(f"{self._name} is not saved: {sentence(problem)}.{kept}") from None
+        raise StoreError(f"{self._name} is not saved: {why}.{kept}") from None
 
     def _rescue(self, job: Job, data: bytes) -> str:
         try:
