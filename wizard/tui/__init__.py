@@ -1,0 +1,1 @@
+"""The terminal screens; nothing outside this package imports Textual."""

@@ -1,0 +1,223 @@
+"""The terminal application: shows a frame at once, loads the rest behind it.
+
+Invariant: until the first paint nothing but Textual and light modules of this package is loaded;
+SIGHUP and SIGTERM keep the draft, give the record back and end the program in order.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import locale
+import os
+import signal
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from rich.console import RenderableType
+from textual import events
+from textual._compositor import CompositorUpdate
+from textual.app import App
+from textual.binding import BindingType
+from textual.screen import Screen
+
+from wizard.errors import WizardError
+from wizard.tui.base import BaseScreen
+from wizard.tui.commands import table
+from wizard.tui.doors import Door, Doors, GoIn, Opening
+from wizard.tui.look import LOOKS, look_for
+from wizard.tui.opening import OpeningScreen
+from wizard.tui.painter import Painter
+
+if TYPE_CHECKING:
+    from wizard.tui.parts import Parts
+
+
+class WizardApp(App[None]):
+    """One terminal, one person."""
+
+    CSS_PATH = "wizard.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    BINDINGS: ClassVar[list[BindingType]] = []
+
+    def __init__(
+        self,
+        who: str,
+        *,
+        opening: Opening | None = None,
+        doors: Doors | None = None,
+        look: str = "default",
+        ascii_only: bool = False,
+        keys: Mapping[str, tuple[str, ...]] | None = None,
+        parts: Parts | None = None,
+        words: str = "",
+    ) -> None:
+        super().__init__()
+        self.who, self.opening, self.doors, self.words = who, opening, doors, words
+        self.commands = table(keys)
+        self.painter = Painter(ascii_only)
+        self.problem: WizardError | None = None
+        self._parts = parts
+        for known in LOOKS.values():
+            self.register_theme(known.theme)
+        self.look = look_for(look, self.no_color)
+        self.theme = self.look.name
+
+    def get_default_screen(self) -> Screen[None]:
+        """The frame."""
+        return OpeningScreen(self.commands, self.words)
+
+    def on_mount(self) -> None:
+        """Listen for the signals of a lost terminal; load the work behind the first frame."""
+        if not self.is_headless:
+            loop = asyncio.get_running_loop()
+            for number in (signal.SIGHUP, signal.SIGTERM):
+                loop.add_signal_handler(number, self.stop, 128 + number)
+        self.app_resume_signal.subscribe(self, lambda _: self.repaint())
+        self.call_after_refresh(self._begin)
+
+    def _begin(self) -> None:
+        if self.opening is not None:
+            self.enter(self.opening)
+        else:
+            self.run_worker(self._load_start, thread=True)
+
+    # -- opening ------------------------------------------------------------------
+
+    def enter(self, way: Opening | Door) -> None:
+        """Open a job in a thread and show it; a failure is said on the screen that is there."""
+        self.run_worker(lambda: self._load(way), thread=True, group="open", exclusive=True)
+
+    def _load(self, way: Opening | Door) -> None:
+        from wizard.tui.parts import default_parts
+        from wizard.tui.working import WorkScreen
+
+        try:
+            opened = way()
+        except WizardError as problem:
+            self.call_from_thread(self.failed, problem)
+            return
+        if callable(opened):
+            make = opened
+            self.call_from_thread(lambda: self.show(make()))
+            return
+        session = opened
+        parts = self._parts or default_parts()
+        self.call_from_thread(
+            lambda: self.show(WorkScreen(self.commands, session, self.who, parts))
+        )
+
+    def _load_start(self) -> None:
+        from wizard.tui.start import StartScreen
+
+        doors = self.doors
+        if doors is not None:
+            recent = list(doors.recent())
+            self.call_from_thread(lambda: self.show(StartScreen(self.commands, doors, recent)))
+
+    def on_go_in(self, message: GoIn) -> None:
+        """Go in where the start screen says."""
+        self.enter(message.way)
+
+    def show(self, screen: Screen[None]) -> None:
+        """Put a screen over the frame, or in the place of the one that is there."""
+        if isinstance(self.screen, OpeningScreen):
+            self.push_screen(screen)
+        else:
+            self.switch_screen(screen)
+
+    def failed(self, problem: WizardError) -> None:
+        """Say why a job cannot be opened; without a start screen that is the end."""
+        screen = self.screen
+        if isinstance(screen, OpeningScreen) or not isinstance(screen, BaseScreen):
+            self.problem = problem
+            self.exit(return_code=3)
+        else:
+            screen.status.last(str(problem))
+
+    # -- the whole application ----------------------------------------------------
+
+    def on_base_screen_wants(self, message: BaseScreen.Wants) -> None:
+        """Do what a screen leaves to the application."""
+        {
+            "quit": self.stop,
+            "look": self.next_look,
+            "repaint": self.repaint,
+            "picture": self.save_picture,
+        }[message.name]()
+
+    def stop(self, status: int = 0) -> None:
+        """End in order: keep what is being typed, give the record back."""
+        for screen in self.screen_stack:
+            if isinstance(screen, BaseScreen):
+                screen.stop_work()
+        self.exit(return_code=status)
+
+    def next_look(self) -> None:
+        """The next of the looks."""
+        names = [n for n in LOOKS if (n == "plain") == self.no_color]
+        following = names[(names.index(self.look.name) + 1) % len(names)]
+        self.look = LOOKS[following]
+        self.theme = following
+        self.repaint()
+
+    def repaint(self) -> None:
+        """Send the whole screen again."""
+        self.painter.forget()
+        for sheet in self.screen.query("*"):
+            sheet.refresh()
+        self.screen.refresh()
+
+    def save_picture(self) -> None:
+        """Leave saving to whoever gave a place for it."""
+        screen = self.screen
+        if isinstance(screen, BaseScreen):
+            screen.status.say(self._saved_picture(), "dim")
+
+    def _saved_picture(self) -> str:
+        name = f"wizard-screen-{os.getpid()}"
+        for number in range(1, 100):
+            try:
+                with Path(f"{name}-{number}.svg").open("x", encoding="utf-8") as file:
+                    file.write(self.export_screenshot())
+            except FileExistsError:
+                continue
+            except OSError as problem:
+                return f"The picture is not saved: {problem.strerror}."
+            return f"Saved {name}-{number}.svg"
+        return "The picture is not saved: there are too many already."
+
+    def on_resize(self, event: events.Resize) -> None:
+        """A terminal that changed its size shows nothing that can be relied on."""
+        self.painter.forget()
+
+    def _display(self, screen: Screen[Any], renderable: RenderableType | None) -> None:
+        """Send only what differs from what the terminal shows."""
+        if isinstance(renderable, CompositorUpdate):
+            renderable = self.painter.difference(renderable)
+        super()._display(screen, renderable)
+
+
+def run(
+    who: str,
+    *,
+    opening: Opening | None = None,
+    doors: Doors | None = None,
+    look: str = "default",
+    mouse: bool = True,
+    keys: Mapping[str, tuple[str, ...]] | None = None,
+    words: str = "",
+) -> int:
+    """Open the screens: the working screen on `opening`, else the start screen of `doors`.
+
+    `opening` is called in a thread after the first paint. The result is the exit status; a
+    WizardError of an opening without start screen is raised.
+    """
+    ascii_only = "utf" not in locale.getpreferredencoding(False).lower()
+    app = WizardApp(
+        who, opening=opening, doors=doors, look=look, ascii_only=ascii_only, keys=keys, words=words
+    )
+    app.run(mouse=mouse)
+    if app.problem is not None:
+        raise app.problem
+    return app.return_code or 0

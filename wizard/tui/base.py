@@ -1,0 +1,128 @@
+"""The base of all screens: commands by name, a status row, a key bar.
+
+Textual repaints a whole screen whenever the focus moves, because `Screen.focused` is a repainting
+reactive; here it is declared again without. Invariant: what is on the screen is the same, quit is
+always there, and a terminal that is too small says so in one sentence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import BindingsMap
+from textual.message import Message
+from textual.reactive import Reactive
+from textual.screen import Screen
+from textual.widget import Widget
+
+from wizard.tui.commands import Command, bindings
+from wizard.tui.key_bar import KeyBar
+from wizard.tui.sheet import Sheet
+from wizard.tui.spans import wrapped
+from wizard.tui.status_row import StatusRow
+
+SMALLEST = (60, 20)
+
+
+class BaseScreen(Screen[None]):
+    """A screen whose keys come from the table of commands."""
+
+    PLACES: ClassVar[tuple[str, ...]] = ("start",)
+    AUTO_FOCUS = ""
+    ALLOW_SELECT = False
+    focused: Reactive[Widget | None] = Reactive(None, repaint=False)
+
+    class Wants(Message):
+        """A command for the whole application."""
+
+        def __init__(self, name: str) -> None:
+            super().__init__()
+            self.name = name
+
+    def __init__(self, commands: Iterable[Command]) -> None:
+        super().__init__()
+        self.commands = tuple(commands)
+        own = BindingsMap(bindings(self.commands, *self.PLACES))
+        self._bindings = BindingsMap.merge([self._bindings, own])
+
+    def compose(self) -> ComposeResult:
+        """What the screen itself has, then the two rows that all have."""
+        yield from self.parts()
+        yield StatusRow("status")
+        yield KeyBar("keys")
+        yield Sheet("small")
+
+    def parts(self) -> ComposeResult:
+        """What the screen itself has."""
+        yield from ()
+
+    @property
+    def status(self) -> StatusRow:
+        """The row that says and asks."""
+        return self.query_one(StatusRow)
+
+    @property
+    def place(self) -> str:
+        """Which of the screen's places has the keys."""
+        return self.PLACES[0]
+
+    def usable(self, command: Command) -> bool:
+        """Whether a command can do something here and now."""
+        return self.place in command.places
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Let Textual pass a key on where its command can do nothing."""
+        if action == "command":
+            return any(c.name == parameters[0] and self.usable(c) for c in self.commands)
+        return True
+
+    def action_command(self, name: str) -> None:
+        """Do what a command says."""
+        getattr(self, f"do_{name}")()
+
+    def show_keys(self) -> None:
+        """Bring the key bar up to date."""
+        able = [c for c in self.commands if self.usable(c)]
+        self.query_one(KeyBar).show_commands(able)
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Lay out for the new size."""
+        small = event.size.width < SMALLEST[0] or event.size.height < SMALLEST[1]
+        self.set_class(small, "-small")
+        if small:
+            words = "{} by {} cells are needed; this terminal has {} by {}.".format(
+                *SMALLEST, *event.size
+            )
+            self.query_one("#small", Sheet).show_lines(wrapped(words, event.size.width))
+        self.call_after_refresh(self.paint)
+
+    def paint(self) -> None:
+        """Bring every part up to date."""
+        self.show_keys()
+
+    def do_quit(self) -> None:
+        """Ask, then leave."""
+        if not self.status.asking:
+            self.run_worker(self._quit(), group="talk", exclusive=True)
+
+    async def _quit(self) -> None:
+        if await self.status.ask("Leave? Everything accepted is saved.", "yes") == "yes":
+            self.post_message(self.Wants("quit"))
+
+    def do_look(self) -> None:
+        """The next look."""
+        self.post_message(self.Wants("look"))
+
+    def do_repaint(self) -> None:
+        """Draw everything again."""
+        self.post_message(self.Wants("repaint"))
+
+    def do_picture(self) -> None:
+        """Save what is on the screen."""
+        self.post_message(self.Wants("picture"))
+
+    def stop_work(self) -> None:
+        """Keep what is being typed and give back what is open; the end may be near."""

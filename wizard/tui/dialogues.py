@@ -1,0 +1,98 @@
+"""Questions asked one line at a time before something is done to the job.
+
+Invariant: a question that is left does nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from dataclasses import replace
+
+from wizard.actions import NeedsConfirmation, NeedsReason
+from wizard.instrument import Instrument
+from wizard.tui.desk import Desk
+from wizard.tui.instruments import due_date, with_accuracy
+
+Ask = Callable[[str, str], Awaitable[str | None]]
+AT_ONCE = "undone at once"
+
+
+class Dialogues:
+    """What is asked, in which order, for one desk."""
+
+    def __init__(self, desk: Desk, ask: Ask) -> None:
+        self.desk, self.ask = desk, ask
+
+    async def accept(self, text: str, doubtful: Callable[[NeedsConfirmation], None]) -> bool:
+        """Take an answer; ask for a reason or a confirmation where one is needed."""
+        key, reason, confirmed = self.desk.key, "", False
+        while True:
+            try:
+                self.desk.accept(text, reason=reason, confirmed=confirmed)
+            except NeedsReason:
+                was = self.desk.job.answers[key].raw or "not given"
+                given = await self.ask(f"Was {was}. Reason for the change", "")
+                if given is None:
+                    return False
+                reason = given
+            except NeedsConfirmation as doubt:
+                doubtful(doubt)
+                if not await self.yes("Take it as typed? y or n"):
+                    return False
+                confirmed = True
+            else:
+                return True
+
+    async def yes(self, question: str) -> bool:
+        """Whether the answer begins with y."""
+        given = await self.ask(question, "")
+        return given is not None and given.strip().casefold().startswith("y")
+
+    async def waive(self) -> bool:
+        """Mark the item not applicable."""
+        reason = await self.ask("Not applicable, because", "")
+        if reason is None:
+            return False
+        self.desk.waive(reason)
+        return True
+
+    async def note(self) -> bool:
+        """Write a note."""
+        text = await self.ask("Note", "")
+        if text is None:
+            return False
+        self.desk.note(text)
+        return True
+
+    async def undo(self) -> bool:
+        """Take the last answer back."""
+        last = self.desk.last_answer()
+        if last is None:
+            return False
+        ask = self.desk.job.procedure.items[last.key].ask
+        label = f"Take back “{last.data['raw'][:12]}” for {ask[:24]}, because"
+        reason = await self.ask(label, AT_ONCE)
+        if reason is None:
+            return False
+        self.desk.withdraw(last.key, reason)
+        return True
+
+    async def new_instrument(self) -> bool:
+        """List an instrument: name, accuracy, calibration."""
+        item = self.desk.item
+        kind = item.instrument or "instrument"
+        name = await self.ask(f"Name or number of the {kind}", "")
+        if not name or not name.strip():
+            return False
+        instrument = Instrument(" ".join(name.split())[:80], kind, item.quantity)
+        accuracy = await self.ask("Accuracy, as 1 % + 2 V; empty if unknown", "")
+        if accuracy is None:
+            return False
+        if accuracy.strip():
+            unit = item.unit_in(self.desk.job.header.units)
+            instrument = with_accuracy(instrument, accuracy, unit)
+        due = await self.ask("Calibration due, as 2026-03-01; empty if none", "")
+        if due is None:
+            return False
+        self.desk.add_instrument(replace(instrument, calibration_due=due_date(due)))
+        return True

@@ -1,0 +1,160 @@
+"""What the text in the field means while it is typed: reading, verdict, band.
+
+Invariant: nothing here decides; the job judges, this gathers what there is to show.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Any
+
+from wizard.answer import Answer, Parsed, parse, si_value
+from wizard.errors import InputError
+from wizard.finding import Finding, Limit, Verdict, worst
+from wizard.job import Job
+from wizard.procedure.item import Item
+from wizard.quantities import Quantity, parse_set, to_si
+from wizard.render import Units, units_for
+
+PROBES = (1.0, 10.0, 100.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """The state of one item with some text in its field.
+
+    `values` are the readings in the band's kind of quantity, SI; `problem` says why the text is
+    no answer yet; `typed` is False where the answer of the record is shown.
+    """
+
+    item: Item
+    units: Units
+    findings: tuple[Finding, ...] = ()
+    limit: Limit | None = None
+    values: tuple[float, ...] = ()
+    parsed: Parsed | Answer | None = None
+    problem: InputError | None = None
+    typed: bool = False
+
+    @property
+    def decisive(self) -> Finding | None:
+        """The finding that decides."""
+        return worst(self.findings)
+
+
+def judged(job: Job, item: Item, text: str, instrument: str = "") -> Judged:
+    """What is known with `text` in the field; the record's answer where it is empty."""
+    system = job.header.units
+    answer = job.answers.get(item.key)
+    if not text.strip():
+        return _recorded(job, item, answer)
+    try:
+        parsed = parse(item, text, system)
+    except InputError as problem:
+        units = units_for(item, answer, system)
+        partial = _partial(item, text, system)
+        limit = expected_limit(job, item) if job.applies(item.key) else None
+        values = partial if limit and limit.kind == item.quantity else ()
+        return Judged(item, units, (), limit, values, None, problem, True)
+    units = units_for(item, parsed, system)
+    if not job.applies(item.key):
+        return Judged(item, units, parsed=parsed, typed=True)
+    return _with(Judged(item, units, job.preview(item.key, parsed, instrument), typed=True), parsed)
+
+
+def _recorded(job: Job, item: Item, answer: Answer | None) -> Judged:
+    units = units_for(item, answer, job.header.units)
+    if not job.applies(item.key):
+        return Judged(item, units)
+    if answer is None:
+        found = tuple(f for f in job.findings.get(item.key, ()) if f.verdict is not Verdict.OPEN)
+        return Judged(item, units, found, expected_limit(job, item))
+    return _with(Judged(item, units, job.findings.get(item.key, ())), answer)
+
+
+def _with(state: Judged, parsed: Parsed | Answer) -> Judged:
+    """The state with the band and the markers of its findings."""
+    shown = band_finding(state.findings)
+    if shown is None or shown.limit is None:
+        return replace(state, parsed=parsed)
+    values: tuple[float, ...] = ()
+    own = si_value(state.item, parsed)
+    if shown.limit.kind == state.item.quantity and _numbers(own):
+        values = own if isinstance(own, tuple) else (own,)
+    elif shown.value is not None and shown.value.kind == shown.limit.kind:
+        values = (shown.value.value,)
+    return replace(state, parsed=parsed, limit=shown.limit, values=values)
+
+
+def _numbers(value: Any) -> bool:
+    if isinstance(value, tuple):
+        return bool(value) and all(isinstance(v, float) for v in value)
+    return isinstance(value, float | int) and not isinstance(value, bool)
+
+
+def band_finding(findings: tuple[Finding, ...]) -> Finding | None:
+    """The finding whose band is drawn: the deciding one, else the first with a band."""
+    decisive = worst(findings)
+    if decisive is not None and decisive.limit is not None:
+        return decisive
+    return next((f for f in findings if f.limit is not None), decisive)
+
+
+def _partial(item: Item, text: str, system: str) -> tuple[float, ...]:
+    """The readings of a set typed so far."""
+    if not item.labels:
+        return ()
+    unit = item.unit_in(system)
+    for count in range(len(item.labels), 0, -1):
+        try:
+            readings = parse_set(text, item.quantity, unit, item.labels[:count])
+        except InputError:
+            continue
+        return tuple(r.si for r in readings)
+    return ()
+
+
+def expected_limit(job: Job, item: Item) -> Limit | None:
+    """The band before anything is typed; None where it depends on the reading itself."""
+    if not item.measured or not item.checks or item.kind == "series":
+        return None
+    limits: list[Limit] = []
+    for probe in _probes(item, job.header.units):
+        shown = band_finding(tuple(f for f in job.preview(item.key, probe) if not f.refused))
+        if shown is not None and shown.limit is not None:
+            limits.append(shown.limit)
+    agreed = len(limits) > 1 and all(limit == limits[0] for limit in limits)
+    return limits[0] if agreed else None
+
+
+def _probes(item: Item, system: str) -> Iterator[Parsed]:
+    """Readings to ask the job about, spread over what is accepted or usual."""
+    unit = item.unit_in(system)
+    ends = item.likely or item.accept
+    if ends is None:
+        values = PROBES
+    else:
+        scale, offset = _line(item, unit)
+        low, high = ((end - offset) / scale for end in ends)
+        values = (low + (high - low) * 0.05, low + (high - low) * 0.4, low + (high - low) * 0.9)
+    for value in values:
+        if item.labels:
+            yield Parsed(str(value), (value,) * len(item.labels), unit)
+        else:
+            yield Parsed(str(value), value, unit)
+
+
+def _line(item: Item, unit: str) -> tuple[float, float]:
+    offset = to_si(0.0, item.quantity, unit)
+    return to_si(1.0, item.quantity, unit) - offset, offset
+
+
+def shown_in(units: Units, limit: Limit, value: float) -> float:
+    """An SI value of the band in the reader's unit."""
+    return units.number(value, limit.kind)
+
+
+def quantity_of(limit: Limit, value: float) -> Quantity:
+    """An SI value of the band as a quantity."""
+    return Quantity(value, limit.kind)

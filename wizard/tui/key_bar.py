@@ -1,0 +1,45 @@
+"""The key bar: one row that names the keys that work here and now.
+
+Invariant: the way to quit is always on it, whatever the width.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from wizard.tui.commands import Command
+from wizard.tui.sheet import Sheet
+from wizard.tui.spans import BLANK, Line, Span, between, line, width_of
+
+
+def bar_line(commands: Iterable[Command], width: int) -> Line:
+    """The commands by rank as far as they fit, quit at the right end.
+
+    >>> from wizard.tui.commands import COMMANDS, of_place
+    >>> bar = bar_line(of_place(COMMANDS, "work"), 44)
+    >>> "".join(s.text for s in bar)
+    ' F1 help   F6 next open   F8 all it…  F10 quit '
+    """
+    ranked = sorted((c for c in commands if c.bar), key=lambda c: c.bar)
+    last = [c for c in ranked if c.name == "quit"]
+    quit_line = line(" ", *_piece(last[0]), " ") if last else BLANK
+    room = width - width_of(quit_line)
+    left: list[Span] = []
+    for command in (c for c in ranked if c.name != "quit"):
+        piece = line(" ", *_piece(command), " ")
+        if width_of(tuple(left)) + width_of(piece) > room:
+            break
+        left.extend(piece)
+    return between(tuple(left), quit_line, width)
+
+
+def _piece(command: Command) -> tuple[tuple[str, str], ...]:
+    return ((command.key_text, "key"), (f" {command.label}", "text"))
+
+
+class KeyBar(Sheet):
+    """The bar of one screen."""
+
+    def show_commands(self, commands: Iterable[Command]) -> None:
+        """Show what works now."""
+        self.show_lines([bar_line(commands, self.size.width)])

@@ -1,0 +1,138 @@
+"""A list to pick from, by arrows, pages, search and Enter.
+
+Invariant: the chosen row is always visible, and rows without a pick are stepped over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from textual import events
+from textual.message import Message
+
+from wizard.tui.sheet import Sheet
+from wizard.tui.spans import Line, Lines, Span, between, line, width_of
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of a list: what picking it gives, and its two ends."""
+
+    pick: str
+    left: Line
+    right: Line
+
+    def line(self, width: int) -> Line:
+        """The row on a screen of this width."""
+        return between(self.left, self.right, width)
+
+
+class ListPane(Sheet, can_focus=True):
+    """Rows under a title; the screen decides what picking one means."""
+
+    class Picked(Message):
+        """Enter on a row."""
+
+        def __init__(self, pane: ListPane, pick: str) -> None:
+            super().__init__()
+            self.pane, self.pick = pane, pick
+
+    def __init__(self, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.rows: list[Row] = []
+        self.at = 0
+        self._title: Line = ()
+        self._top = 0
+
+    def put(self, title: Line, rows: Sequence[Row], pick: str = "") -> None:
+        """Other rows, with the one that gives `pick` chosen, or the first."""
+        self.rows, self._title = list(rows), title
+        able = [n for n, row in enumerate(self.rows) if row.pick]
+        wanted = [n for n in able if self.rows[n].pick == pick]
+        self.at = (wanted or able or [0])[0]
+        self._top = 0
+        self.repaint()
+
+    @property
+    def picked(self) -> str:
+        """What the chosen row gives."""
+        return self.rows[self.at].pick if self.rows else ""
+
+    @property
+    def page(self) -> int:
+        """Rows on a page."""
+        return max(1, self.size.height - 2)
+
+    def move(self, by: int) -> None:
+        """Choose another row, nearest to so many further."""
+        able = [n for n, row in enumerate(self.rows) if row.pick]
+        if not able:
+            return
+        here = able.index(self.at) if self.at in able else 0
+        if abs(by) == 1:
+            self.at = able[max(0, min(len(able) - 1, here + by))]
+        else:
+            target = max(0, min(len(self.rows) - 1, self.at + by))
+            self.at = min(able, key=lambda n: abs(n - target))
+        self.repaint()
+
+    def on_key(self, event: events.Key) -> None:
+        """Move or pick; anything else is the screen's."""
+        far = len(self.rows)
+        steps = {
+            "up": -1,
+            "down": 1,
+            "pageup": -self.page,
+            "pagedown": self.page,
+            "home": -far - 1,
+            "end": far + 1,
+        }
+        if event.key in steps:
+            event.stop()
+            self.move(steps[event.key])
+        elif event.key == "enter" and self.picked:
+            event.stop()
+            self.post_message(self.Picked(self, self.picked))
+
+    def on_click(self, event: events.Click) -> None:
+        """Choose the row, or pick it where it is chosen already."""
+        row = self._top + event.y - 1
+        if 0 <= row < len(self.rows) and self.rows[row].pick:
+            again = row == self.at
+            self.at = row
+            self.repaint()
+            if again:
+                self.post_message(self.Picked(self, self.picked))
+
+    def on_resize(self) -> None:
+        """Keep the chosen row in view."""
+        self.repaint()
+
+    def repaint(self) -> None:
+        """Show the rows around the chosen one; the window moves by half a page."""
+        height, width = self.size.height - 1, self.size.width
+        if height < 1:
+            return
+        if not self._top <= self.at < self._top + height:
+            self._top = max(0, self.at - height // 2)
+        if self.at <= 1:
+            self._top = 0
+        lines: Lines = [between(self._title, self._place(), width)]
+        for number in range(self._top, min(self._top + height, len(self.rows))):
+            spans = self.rows[number].line(width)
+            lines.append(_chosen(spans, width) if number == self.at else spans)
+        if not self.rows:
+            lines.append(line((" Nothing here.", "dim")))
+        self.show_lines(lines)
+
+    def _place(self) -> Line:
+        able = [n for n, row in enumerate(self.rows) if row.pick]
+        here = able.index(self.at) + 1 if self.at in able else 0
+        return line((f"{here} of {len(able)} ", "dim"))
+
+
+def _chosen(spans: Line, width: int) -> Line:
+    """The row as chosen: a mark at its left, and the look's colour for it."""
+    text = "".join(s.text for s in spans)
+    return (Span(f"►{text[1:]}" + " " * (width - width_of(spans)), "select"),)

@@ -1,0 +1,64 @@
+"""The lists of the working screen: items, commands, instruments.
+
+Invariant: each list says what it holds in its title, and picking from it does one thing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from wizard.tui.commands import Command
+from wizard.tui.desk import Desk
+from wizard.tui.instruments import instrument_rows
+from wizard.tui.list_pane import ListPane, Row
+from wizard.tui.spans import line
+from wizard.tui.views.marks import LEGEND
+from wizard.tui.views.overview import TITLES, rows
+
+
+class Lists:
+    """Fills the one list pane; `kind` says what it holds now."""
+
+    def __init__(self, desk: Desk, pane: ListPane) -> None:
+        self.desk, self.pane = desk, pane
+        self.kind = "items"
+        self.chosen, self.word = "all", ""
+
+    def items(self, chosen: str = "all", word: str = "") -> None:
+        """All items, or those of a filter, that contain a word."""
+        self.kind, self.chosen, self.word = "items", chosen, word
+        found = rows(self.desk.job, chosen, word)
+        about = f" with “{word}”" if word else ""
+        title = line(f" {TITLES[chosen]}{about}", (f"   {LEGEND}", "dim"))
+        self.pane.put(title, found, self.desk.key)
+
+    def commands(self, commands: Iterable[Command]) -> None:
+        """The commands that work now."""
+        self.kind = "commands"
+        self.pane.put(
+            line(" Commands", ("   Enter does the one that is marked", "dim")),
+            [
+                Row(
+                    c.name,
+                    line(f"   {c.label:<14}", (c.about, "dim")),
+                    line((c.key_text, "key"), " "),
+                )
+                for c in commands
+            ],
+        )
+
+    def instruments(self) -> None:
+        """The instruments of the job, to take one for this reading."""
+        self.kind = "instruments"
+        about = self.desk.item.instrument or "reading"
+        current = self.desk.instrument
+        self.pane.put(
+            line(f" Instrument for this {about}", (f"   now {current or 'none'}", "dim")),
+            instrument_rows(self.desk.job, self.desk.item),
+            f"={current}",
+        )
+
+
+def _command_row(command: Command) -> Row:
+    left = line(f"   {command.label:<14}", (command.about, "dim"))
+    return Row(command.name, left, line((command.key_text, "key"), " "))

@@ -1,0 +1,214 @@
+"""What the terminal shows, so that only cells that differ are sent.
+
+Over a slow link bytes are time. Textual sends whole rows of every widget it repaints, each piece
+with its full style; here a picture of the terminal is kept and the difference is sent, with the
+shortest style change. Invariant: after any sequence of updates the terminal shows what a full
+repaint would show; `forget` after anything else has written to it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from itertools import chain
+from typing import NamedTuple
+
+from rich.cells import get_character_cell_size
+from rich.color import ColorSystem
+from rich.console import Console
+from rich.segment import Segment
+from rich.style import Style
+from textual._compositor import ChopsUpdate, CompositorUpdate, LayoutUpdate
+
+from wizard.pictures.plain import plain
+
+SYSTEMS = {
+    "standard": ColorSystem.STANDARD,
+    "256": ColorSystem.EIGHT_BIT,
+    "truecolor": ColorSystem.TRUECOLOR,
+}
+SHORT_GAP = 5
+"""Unchanged cells cheaper to send again than to jump over."""
+
+
+class Pen(NamedTuple):
+    """A style as the codes that select it: attributes, ink and ground."""
+
+    flags: tuple[str, ...] = ()
+    ink: tuple[str, ...] = ("39",)
+    ground: tuple[str, ...] = ("49",)
+
+    def after(self, other: Pen) -> str:
+        """The shortest sequence that turns `other` into this pen."""
+        if self == other:
+            return ""
+        codes: list[str] = []
+        if not set(other.flags) <= set(self.flags):
+            codes.append("0")
+            other = Pen()
+        codes.extend(f for f in self.flags if f not in other.flags)
+        for mine, theirs in ((self.ink, other.ink), (self.ground, other.ground)):
+            if mine != theirs:
+                codes.extend(mine)
+        return "\x1b[m" if codes == ["0"] else f"\x1b[{';'.join(codes)}m"
+
+
+class Cell(NamedTuple):
+    """A character and its pen; the right half of a wide character has no text."""
+
+    text: str
+    pen: Pen
+
+
+FLAGS = (
+    ("bold", "1"),
+    ("dim", "2"),
+    ("italic", "3"),
+    ("underline", "4"),
+    ("reverse", "7"),
+    ("strike", "9"),
+)
+
+
+class Painter:
+    """The terminal's picture; `ascii_only` turns every character into an ASCII one."""
+
+    def __init__(self, ascii_only: bool = False) -> None:
+        self.ascii_only = ascii_only
+        self._rows: dict[int, list[Cell | None]] = {}
+        self._pens: dict[Style | None, Pen] = {}
+
+    def forget(self) -> None:
+        """Take it that nothing is known of what the terminal shows."""
+        self._rows.clear()
+
+    def difference(self, update: CompositorUpdate) -> CompositorUpdate:
+        """The update, to be sent as the cells that differ."""
+        return Difference(self, update)
+
+    def sequence(self, update: CompositorUpdate, console: Console) -> str:
+        """The bytes that bring the terminal from what it shows to `update`."""
+        system = SYSTEMS.get(console.color_system or "")
+        out: list[str] = []
+        pen = Pen()
+        for y, pieces in _pieces(update):
+            row = self._rows.setdefault(y, [])
+            cells = list(self._cells(pieces, system))
+            need = max((x for x, _ in cells), default=-1) + 1
+            row.extend([None] * (need - len(row)))
+            pen = self._paint_row(y, row, dict(cells), pen, out)
+        if pen != Pen():
+            out.append("\x1b[m")
+        return "".join(out)
+
+    def _paint_row(
+        self, y: int, row: list[Cell | None], cells: dict[int, Cell], pen: Pen, out: list[str]
+    ) -> Pen:
+        changed = sorted(x for x, cell in cells.items() if row[x] != cell)
+        at = -1
+        for start, end in _runs(changed, cells, pen):
+            if at < 0:
+                out.append(f"\x1b[{y + 1};{start + 1}H")
+            elif start > at:
+                out.append(f"\x1b[{start - at}C")
+            for x in range(start, end):
+                cell = cells[x]
+                out.append(cell.pen.after(pen))
+                out.append(cell.text)
+                pen = cell.pen
+            at = end
+        for x in changed:
+            row[x] = cells[x]
+        return pen
+
+    def _cells(
+        self, pieces: Iterable[tuple[int, Iterable[Segment]]], system: ColorSystem | None
+    ) -> Iterator[tuple[int, Cell]]:
+        for start, segments in pieces:
+            x = start
+            last = None
+            for text, style, control in segments:
+                if control:
+                    continue
+                pen = self._pen(style, system)
+                for char in plain(text) if self.ascii_only else text:
+                    size = get_character_cell_size(char)
+                    if size == 0:
+                        if last is not None:
+                            last = Cell(last.text + char, last.pen)
+                            yield x - get_character_cell_size(last.text[0]), last
+                        continue
+                    last = Cell(char, pen)
+                    yield x, last
+                    if size == 2:
+                        yield x + 1, Cell("", pen)
+                    x += size
+
+    def _pen(self, style: Style | None, system: ColorSystem | None) -> Pen:
+        pen = self._pens.get(style)
+        if pen is None:
+            pen = self._pens[style] = _pen(style, system)
+        return pen
+
+
+class Difference(CompositorUpdate):
+    """An update that is worked out at the moment it is sent."""
+
+    def __init__(self, painter: Painter, update: CompositorUpdate) -> None:
+        self.painter, self.update = painter, update
+
+    def render_segments(self, console: Console) -> str:
+        """The bytes to send."""
+        return self.painter.sequence(self.update, console)
+
+
+def _pen(style: Style | None, system: ColorSystem | None) -> Pen:
+    if style is None:
+        return Pen()
+    flags = tuple(code for name, code in FLAGS if getattr(style, name))
+    ink: tuple[str, ...] = ("39",)
+    ground: tuple[str, ...] = ("49",)
+    if system is not None and style.color is not None:
+        ink = style.color.downgrade(system).get_ansi_codes(foreground=True)
+    if system is not None and style.bgcolor is not None:
+        ground = style.bgcolor.downgrade(system).get_ansi_codes(foreground=False)
+    return Pen(flags, ink, ground)
+
+
+def _pieces(
+    update: CompositorUpdate,
+) -> Iterator[tuple[int, list[tuple[int, Iterable[Segment]]]]]:
+    """Row by row, the column and the segments of what may have changed."""
+    if isinstance(update, LayoutUpdate):
+        left, top = update.region.offset
+        for y, strips in enumerate(update.strips, top):
+            yield y, [(left, chain.from_iterable(strips))]
+    elif isinstance(update, ChopsUpdate):
+        for y in sorted({y for y, _, _ in update.spans}):
+            chops: Mapping[int, Iterable[Segment] | None] = update.chops[y]
+            yield y, [(x, strip) for x, strip in chops.items() if strip is not None]
+
+
+def _runs(changed: list[int], cells: Mapping[int, Cell], pen: Pen) -> Iterator[tuple[int, int]]:
+    """Changed columns as runs; a run begins on the left half of a wide character and bridges
+    a short gap where that costs less than a jump."""
+    start = end = -1
+    for x in changed:
+        if cells[x].text == "" and x - 1 in cells:
+            x -= 1
+        stop = x + 2 if x + 1 in cells and cells[x + 1].text == "" else x + 1
+        if start < 0:
+            start, end = x, stop
+        elif x <= end or _worth_bridging(cells, end, x):
+            end = max(end, stop)
+        else:
+            yield start, end
+            start, end = x, stop
+    if start >= 0:
+        yield start, end
+
+
+def _worth_bridging(cells: Mapping[int, Cell], end: int, x: int) -> bool:
+    if x - end > SHORT_GAP:
+        return False
+    pen = cells[end - 1].pen
+    return all(g in cells and cells[g].pen == pen for g in range(end, x))

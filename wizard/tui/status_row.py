@@ -1,0 +1,75 @@
+"""The status row: a sentence that stays, a passing one, or a one-line question.
+
+Invariant: a question is answered or left; while it is open nothing else takes the keys.
+"""
+
+from __future__ import annotations
+
+from asyncio import Future, get_running_loop
+
+from textual.app import ComposeResult
+from textual.containers import Container
+
+from wizard.tui.entry import Entry
+from wizard.tui.sheet import Sheet
+from wizard.tui.spans import BLANK, line
+
+
+class StatusRow(Container):
+    """One row that says or asks."""
+
+    def __init__(self, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._lasting = ""
+        self._waiting: Future[str | None] | None = None
+
+    def compose(self) -> ComposeResult:
+        """A sheet to say, a field to ask."""
+        yield Sheet("said")
+        yield Entry("asked", submit=self._answered, leave=self.leave)
+
+    @property
+    def asking(self) -> bool:
+        """Whether a question is open."""
+        return self._waiting is not None
+
+    def say(self, text: str = "", role: str = "text") -> None:
+        """Say something until the next key; nothing lets the lasting sentence back."""
+        said = text or self._lasting
+        shown = (said, role if text else "error")
+        self.query_one("#said", Sheet).show_lines([line(" ", shown) if said else BLANK])
+
+    def last(self, text: str) -> None:
+        """Say something until it is taken back with an empty text."""
+        self._lasting = text
+        self.say()
+
+    async def ask(self, label: str, text: str = "") -> str | None:
+        """The answer to a one-line question; None where it is left by Esc."""
+        self.leave()
+        self._waiting = get_running_loop().create_future()
+        before = self.screen.focused
+        entry = self.query_one("#asked", Entry)
+        self.add_class("-asking")
+        entry.put(text, line(f" {label} ", ("› ", "key")), "Enter takes it, Esc leaves")
+        entry.focus()
+        try:
+            return await self._waiting
+        finally:
+            self._waiting = None
+            self.remove_class("-asking")
+            if before is not None and before.is_attached and before.display:
+                before.focus()
+
+    def leave(self) -> None:
+        """Close an open question without an answer."""
+        if self._waiting is not None and not self._waiting.done():
+            self._waiting.set_result(None)
+
+    def _answered(self, text: str) -> None:
+        if self._waiting is not None and not self._waiting.done():
+            self._waiting.set_result(text)
+
+    def on_entry_changed(self, event: Entry.Changed) -> None:
+        """Nothing is judged here."""
+        event.stop()

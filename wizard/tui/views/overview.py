@@ -1,0 +1,93 @@
+"""All items by phase, with their marks and verdicts.
+
+Invariant: a row is a phase or an item; an item's row says its state in words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from wizard.finding import Finding, Verdict
+from wizard.job import Job
+from wizard.procedure.item import Item, Phase
+from wizard.render import value_text
+from wizard.tui.list_pane import Row
+from wizard.tui.spans import line
+from wizard.tui.views.marks import mark_of, phase_mark
+
+Filter = Callable[[Finding | None], bool]
+
+FILTERS: dict[str, Filter] = {
+    "all": lambda found: True,
+    "open": lambda found: found is not None and found.verdict is Verdict.OPEN,
+    "held": lambda found: found is not None and found.blocks_handover,
+    "advisory": lambda found: found is not None and found.verdict is Verdict.ADVISORY,
+    "left": lambda found: (
+        found is not None and (found.verdict is Verdict.OPEN or found.blocks_handover)
+    ),
+}
+TITLES = {
+    "all": "All items",
+    "open": "Open items",
+    "held": "Items that hold or fail",
+    "advisory": "Items with an advisory",
+    "left": "What is left",
+}
+
+
+def rows(job: Job, chosen: str, word: str) -> list[Row]:
+    """The rows of a filter, those that contain `word` only."""
+    out: list[Row] = []
+    folded = word.casefold()
+    gate = _Gate.of(job)
+    for phase in job.procedure.phases:
+        items = [
+            i
+            for i in phase.items
+            if job.applies(i.key)
+            and FILTERS[chosen](job.finding(i.key))
+            and (
+                folded in i.ask.casefold() or folded in i.key or folded in _value(job, i).casefold()
+            )
+        ]
+        if not items:
+            continue
+        mark, role = phase_mark(job, phase)
+        title = line((f"{phase.number:>2} ", "dim"), (phase.title, "strong"))
+        out.append(Row("", title, line((mark, role), " ")))
+        out.extend(_row(job, i, gate.shuts(phase, i)) for i in items)
+    return out
+
+
+@dataclass(frozen=True, slots=True)
+class _Gate:
+    """The first hold's phase, and the place of the first safety item not yet passed."""
+
+    phase: int
+    place: int
+
+    @classmethod
+    def of(cls, job: Job) -> _Gate:
+        far = len(job.procedure.items)
+        holds = job.holds()
+        unproved = job.unproved_safety(replace(next(reversed(job.applicable)), place=far))
+        return cls(holds[0].phase if holds else far, unproved[0].place if unproved else far)
+
+    def shuts(self, phase: Phase, item: Item) -> bool:
+        """Whether the item cannot be answered yet."""
+        return phase.number > self.phase or (phase.strict and item.place > self.place)
+
+
+def _row(job: Job, item: Item, shut: bool) -> Row:
+    found = job.finding(item.key)
+    mark, role = mark_of(found)
+    word = str(found.verdict) if found and found.verdict is not Verdict.OPEN else "open"
+    word = "later" if shut and word == "open" else word
+    right = line((_value(job, item)[:24], "text"), "  ", (word, role), " ")
+    return Row(item.key, line(("   ", "text"), (mark, role), f" {item.ask}"), right)
+
+
+def _value(job: Job, item: Item) -> str:
+    answer = job.answers.get(item.key)
+    return value_text(item, answer) if answer else ""

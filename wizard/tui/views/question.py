@@ -1,0 +1,100 @@
+"""What is asked: the question, how to answer it, who must, and the caution.
+
+Invariant: a caution is never left out; what does not fit is one key away, and it says so.
+"""
+
+from __future__ import annotations
+
+from wizard.answer import Answer, Parsed
+from wizard.finding import Severity
+from wizard.job import Job
+from wizard.procedure.item import Item
+from wizard.quantities import format_number
+from wizard.render import value_text
+from wizard.tui.spans import Line, Lines, at_most, fitted, line, wrapped
+
+SEVERITY = {
+    Severity.SAFETY: "safety",
+    Severity.HANDOVER: "needed for handover",
+    Severity.ADVISORY: "advisory",
+}
+
+
+def question(job: Job, item: Item, width: int) -> Lines:
+    """The rows above the field."""
+    lines = wrapped(item.ask, width, "ask")
+    phase = job.procedure.phase_of(item.key)
+    words = [answer_words(item, job.header.units), SEVERITY[item.severity]]
+    if item.optional:
+        words.append("may be left blank")
+    if phase.person:
+        words.append(f"by the {phase.person}")
+    lines += at_most(wrapped(" · ".join(words), width, "dim"), 2, width)
+    if item.caution:
+        caution = wrapped(f"Caution: {item.caution}", width, "caution")
+        lines += at_most(caution, 2, width, "… F1")
+    return lines
+
+
+def answer_words(item: Item, units: str) -> str:
+    """How the item is answered.
+
+    >>> from tests.small import small_procedure
+    >>> items = small_procedure().items
+    >>> answer_words(items["gauge.reading"], "metric"), answer_words(items["lock.on"], "us")
+    ('reading in bar(g)', 'yes or no')
+    """
+    unit = item.unit_in(units)
+    if item.kind == "series":
+        return f"stopwatch, then a reading in {unit} at each press of Enter"
+    if item.kind == "time":
+        return f"time in {unit}, typed or by the stopwatch"
+    if item.kind == "measure":
+        kind = f"reading in {unit}" if unit else "number"
+        if item.labels:
+            kind = f"{len(item.labels)} readings in {unit}: {', '.join(item.labels)}"
+        return kind + "".join(f", or {word}" for word in item.words)
+    return {
+        "confirm": "yes or no",
+        "choose": "choose by number or arrow",
+        "write": "some text",
+        "count": "a whole number",
+        "date": "a date as 2026-03-01",
+    }[item.kind]
+
+
+def standing(job: Job, item: Item, width: int) -> Lines:
+    """What the record already says of the item."""
+    lines: Lines = []
+    answer = job.answers.get(item.key)
+    if reason := job.waived.get(item.key):
+        lines += wrapped(f"Not applicable: {reason}", width, "strong")
+    elif answer is not None:
+        lines += [fitted(_answered(item, answer), width)]
+    for told in job.notes.get(item.key, ())[-2:]:
+        text = f"Note by {told.by}: {told.data.get('text', '')}"
+        lines += at_most(wrapped(text, width, "dim"), 2, width)
+    return lines
+
+
+def _answered(item: Item, answer: Answer) -> Line:
+    pieces = [
+        ("Answered ", "dim"),
+        (readings(item, answer), "strong"),
+        (f"  {answer.by}, {answer.at:%d %b %H:%M}", "dim"),
+    ]
+    if answer.instrument:
+        pieces.append((f", {answer.instrument}", "dim"))
+    return line(*pieces)
+
+
+def readings(item: Item, answer: Answer | Parsed) -> str:
+    """The value of an answer, each reading of a set behind its label."""
+    value = answer.value
+    if item.labels and isinstance(value, tuple):
+        each = (
+            f"{label} {format_number(float(v), 8)}"  # type: ignore[arg-type]
+            for label, v in zip(item.labels, value, strict=True)
+        )
+        return f"{'  '.join(each)} {answer.unit}".rstrip()
+    return value_text(item, answer)

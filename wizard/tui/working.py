@@ -1,0 +1,142 @@
+"""The working screen: every command on the item in front and on the job.
+
+Invariant: a command that can do nothing here is not offered and its key does nothing.
+"""
+
+from __future__ import annotations
+
+from wizard.errors import WizardError
+from wizard.finding import Severity
+from wizard.tui.bench import BenchScreen
+from wizard.tui.commands import Command
+from wizard.tui.instruments import NEW, NONE
+from wizard.tui.list_pane import ListPane
+
+
+class WorkScreen(BenchScreen):
+    """One job, one person."""
+
+    def usable(self, command: Command) -> bool:
+        """Whether the command can do something on this item now."""
+        if not super().usable(command) or self.status.asking:
+            return False
+        desk = self.desk
+        item = desk.item
+        own = not desk.read_only
+        able = own and not desk.refusal
+        return {
+            "waive": able and item.severity is not Severity.SAFETY,
+            "note": own,
+            "instrument": own and bool(item.instrument),
+            "watch": able and desk.timed,
+            "undo": own and desk.last_answer() is not None,
+            "copy": desk.key in desk.job.answers,
+            "search": self.lists.kind == "items",
+            "all": self.lists.kind == "items",
+            "open": self.lists.kind == "items",
+            "held": self.lists.kind == "items",
+            "advisory": self.lists.kind == "items",
+        }.get(command.name, True)
+
+    def do_waive(self) -> None:
+        """Ask for the reason."""
+        self.talk(self.dialogues.waive())
+
+    def do_note(self) -> None:
+        """Ask for the note."""
+        self.talk(self.dialogues.note())
+
+    def do_undo(self) -> None:
+        """Ask for the reason, with one filled in."""
+        self.talk(self.dialogues.undo())
+
+    def do_instrument(self) -> None:
+        """Show the instruments."""
+        self.lists.instruments()
+        self.turn_to("list")
+
+    def do_watch(self) -> None:
+        """Start or stop the stopwatch."""
+        try:
+            text = self.desk.toggle_watch()
+        except WizardError as problem:
+            self.show_problem(problem)
+            return
+        self.unsent[self.desk.key] = text
+        self.show_item()
+
+    def do_next(self) -> None:
+        """Go on where there is something to do."""
+        if not self.desk.go_next():
+            self.do_finish()
+            return
+        self.show_item()
+
+    def do_before(self) -> None:
+        """The item before."""
+        self._step(-1, "This is the first item.")
+
+    def do_list(self) -> None:
+        """All items."""
+        self.lists.items()
+        self.turn_to("list")
+
+    def do_left(self) -> None:
+        """Open and failed items."""
+        self.lists.items("left")
+        self.turn_to("list")
+
+    def do_all(self) -> None:
+        """The list without a filter."""
+        self.lists.items("all")
+
+    def do_open(self) -> None:
+        """The list of open items."""
+        self.lists.items("open")
+
+    def do_held(self) -> None:
+        """The list of items that hold or fail."""
+        self.lists.items("held")
+
+    def do_advisory(self) -> None:
+        """The list of items with an advisory."""
+        self.lists.items("advisory")
+
+    def do_search(self) -> None:
+        """Ask for a word."""
+        self.run_worker(self._search(), group="talk", exclusive=True)
+
+    async def _search(self) -> None:
+        word = await self.status.ask("Search", self.lists.word)
+        if word is not None:
+            self.lists.items(self.lists.chosen, word.strip())
+
+    def do_more(self) -> None:
+        """All commands."""
+        able = [c for c in self.commands if "work" in c.places and self.usable(c)]
+        self.lists.commands([c for c in able if c.name != "more"])
+        self.turn_to("list")
+
+    def do_back(self) -> None:
+        """Back to the work."""
+        self.turn_to("work")
+
+    def on_list_pane_picked(self, event: ListPane.Picked) -> None:
+        """Do what the list is for."""
+        kind = self.lists.kind
+        self.turn_to("work")
+        if kind == "items":
+            self.desk.go(event.pick)
+            self.show_item()
+        elif kind == "commands":
+            self.action_command(event.pick)
+        elif event.pick == NEW:
+            self.talk(self.dialogues.new_instrument())
+        else:
+            self.desk.choose_instrument("" if event.pick == NONE else event.pick[1:])
+            self.paint()
+
+    def do_copy(self) -> None:
+        """Put the answer on the clipboard of the terminal."""
+        self.app.copy_to_clipboard(self.desk.job.answers[self.desk.key].raw)
+        self.status.say("Copied, where the terminal allows it.", "dim")
