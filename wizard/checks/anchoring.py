@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.calc.accepted import within
+from wizard.calc.accepted import one_of, within
 from wizard.calc.anchoring import (
     ACI,
     NO_SHEET,
@@ -36,6 +36,11 @@ LOW, HIGH, STRAINED = 0.90, 1.10, 1.50
 UNUSUAL_TORQUE = to_si(50.0, "torque", "lbf·ft")
 REUSABLE = 0.75
 DEFAULT_NUT_FACTOR = 0.20
+UNKNOWN = "unknown"
+UNLOCKED = "not locked"
+LOCKS = ("jam nut", "lock nut", UNLOCKED)
+WITHIN_SHEET = "compared, layout within its limits"
+SHEETS = (WITHIN_SHEET, "no sheet on hand", "outside its limits")
 LEAST_TURN, MOST_TURN = (to_si(a, "angle", "°") for a in (60.0, 120.0))
 
 PROOF = Source("75 % of proof load for joints that are opened again", "confirmed")
@@ -101,7 +106,7 @@ def anchor_torque(applied: tuple[Torque, ...], target: Torque) -> Finding:
     source=(TORQUE, PROOF),
     results={"preload": "force"},
 )
-def preload_stress(torque: Torque, thread: str, grade: str, surface: str = "unknown") -> Finding:
+def preload_stress(torque: Torque, thread: str, grade: str, surface: str = UNKNOWN) -> Finding:
     """The bolt stays within 75 % of its proof strength.
 
     Parameters
@@ -116,7 +121,7 @@ def preload_stress(torque: Torque, thread: str, grade: str, surface: str = "unkn
         dry steel, oiled, zinc plated or anti-seize; K 0.20 is taken when unknown
     """
     factor = DEFAULT_NUT_FACTOR
-    if surface != "unknown":
+    if surface != UNKNOWN:
         factor = float(table("nut_factors").row("surface", surface)["low"])
     size, first = work(thread_size, thread=thread)
     proof, second = work(proof_strength, grade=grade, diameter=size.diameter)
@@ -147,7 +152,7 @@ def preload_stress(torque: Torque, thread: str, grade: str, surface: str = "unkn
 )
 def back_off(
     angle: Angle,
-    locked: bool,
+    lock: str,
     torque: Torque | None = None,
     thread: str | None = None,
     grip: Length | None = None,
@@ -159,8 +164,8 @@ def back_off(
     ----------
     angle : float
         Angle the nut was turned back, 0 to 360°, [rad]
-    locked : bool
-        Whether that nut is held by a lock nut or jam nut
+    lock : str
+        What holds that nut: jam nut, lock nut or not locked
     torque : float, optional
         Torque before it was turned back, [N·m]
     thread : str, optional
@@ -171,6 +176,7 @@ def back_off(
         Stiffness of the pad under the foot, [N/m]
     """
     within("angle", angle, "angle", "°", 0, 360)
+    one_of("lock", lock, LOCKS)
     steps, results = _what_it_does(angle, torque, thread, grip, pad_stiffness)
     finding = Finding(
         Verdict.PASS,
@@ -186,7 +192,7 @@ def back_off(
         wrong, clears = "The foot is not backed off.", "Turn that nut back a quarter turn."
     elif not at_most(angle, MOST_TURN):
         wrong, clears = "The nut is turned back too far.", "Tighten it, then turn back a quarter."
-    elif not locked:
+    elif lock == UNLOCKED:
         wrong = "The backed-off nut is not locked; on a rigid shim no clamp is left to hold it."
         clears = "Add a jam nut or a lock nut and hold the nut while it is tightened."
     else:
@@ -234,7 +240,7 @@ def anchor_layout(
     embedment: Length,
     slab: Length,
     hole: Length | None = None,
-    sheet_allows: bool = False,
+    sheet: str = "no sheet on hand",
 ) -> Finding:
     """Spacing, edge distance and embedment against the general rules.
 
@@ -254,12 +260,13 @@ def anchor_layout(
         Thickness of the slab, 50 mm to 2 m, [m]
     hole : float, optional
         Depth of the hole, [m]
-    sheet_allows : bool, optional
-        Whether the anchor's approval sheet allows this layout
+    sheet : str, optional
+        Approval sheet: compared, layout within its limits; no sheet on hand; outside its limits
     """
     for name, value in (("spacing", spacing), ("edge", edge), ("embedment", embedment)):
         within(name, value, "length", "m", 0, 10)
     within("slab", slab, "length", "m", 0.05, 2)
+    one_of("sheet", sheet, SHEETS)
     least, first = work(anchor_distances, diameter=diameter, anchor=anchor)
     depth, second = work(anchor_embedment, diameter=diameter, slab=slab, embedment=embedment)
     rules = {
@@ -279,7 +286,7 @@ def anchor_layout(
     )
     if all(rules.values()):
         return finding
-    if sheet_allows:
+    if sheet == WITHIN_SHEET:
         return replace(
             finding,
             verdict=Verdict.ADVISORY,

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.calc.accepted import within
+from wizard.calc.accepted import one_of, within
 from wizard.calc.lockout import highest_reading, opening_force
 from wizard.calc.working_space import limited_approach
 from wizard.checks.rule import check
@@ -28,6 +28,9 @@ LIVE_WORK = Source("29 CFR 1910.333 and NFPA 70E", "memory")
 GHOST = 5.0
 LIVE = 50.0
 BREAK = 3600.0
+CHANGED, REPEATED = "changed", "repeated"
+CREWS = ("same crew", CHANGED)
+PROOFS = ("no break of 60 min, same crew", REPEATED, "not repeated")
 COARSEST_DIVISION = 34500.0
 HOSE_PORT = 0.0762
 
@@ -214,29 +217,30 @@ def zero_energy_air(
     severity=Severity.SAFETY,
     source=(Source("29 CFR 1910.147(f), shift and personnel changes", "memory"), OUR_JUDGEMENT),
 )
-def lockout_recheck(away: Time, shift_change: bool, proof_repeated: bool) -> Finding:
+def lockout_recheck(away: Time, crew: str, proof: str) -> Finding:
     """Zero energy is proved again after 60 min away or a change of shift.
 
     Parameters
     ----------
     away : float
         Longest time everybody was away since the last proof, 0 to 72 h, [s]
-    shift_change : bool
-        Whether the crew changed since the last proof
-    proof_repeated : bool
-        Whether locks were looked at and zero energy was proved again
+    crew : str
+        same crew or changed
+    proof : str
+        repeated, not repeated, or no break of 60 min, same crew
     """
     within("away", away, "time", "h", 0, 72)
-    due = shift_change or at_least(away, BREAK)
+    one_of("crew", crew, CREWS)
+    one_of("proof", proof, PROOFS)
+    due = crew == CHANGED or at_least(away, BREAK)
     finding = Finding(
         Verdict.PASS,
         "The proof was repeated." if due else "No break of 60 min and no change of shift.",
         Severity.SAFETY,
         Quantity(away, "time"),
-        None if proof_repeated else Limit(None, BREAK, "time"),
         danger="Somebody may have taken a lock off, or air may have leaked back into the tank.",
     )
-    if not due or proof_repeated:
+    if not due or proof == REPEATED:
         return finding
     return replace(
         finding,
