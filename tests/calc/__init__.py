@@ -1,0 +1,1 @@
+"""Tests of formulas, a module for each noun."""
