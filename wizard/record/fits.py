@@ -39,6 +39,7 @@ _NEEDS: Mapping[Act, Mapping[str, type | tuple[type, ...]]] = {
         "signed_at": datetime,
     },
 }
+_LARGEST = 2**53
 _TEXTS = ("unit", "instrument", "confirmed", "boot", "signature")
 _KEYED = (
     Act.ANSWERED,
@@ -62,7 +63,17 @@ def event_problem(act: Act, key: str, data: Mapping[str, Any]) -> str:
     for name in _TEXTS:
         if not isinstance(data.get(name, ""), str):
             return f"{name} that is not text"
+    if isinstance(data.get("value"), datetime):
+        return "a time of day as its value"
+    if any(map(_huge, data.values())):
+        return f"a number beyond {_LARGEST}"
     return ""
+
+
+def _huge(value: Any) -> bool:
+    if isinstance(value, list | tuple):
+        return any(map(_huge, value))
+    return type(value) is int and abs(value) > _LARGEST
 
 
 def answer_fits(item: Item, answer: Answer) -> bool:

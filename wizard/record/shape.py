@@ -28,7 +28,9 @@ Raw = Annotated[str, Field(max_length=MAX_RAW)]
 Integer = Annotated[int, Field(ge=-(2**53), le=2**53)]
 Positive = Annotated[int, Field(ge=1, le=2**53)]
 Number = Annotated[float, Field(allow_inf_nan=False)]
-Scalar = bool | Integer | Number | Raw | AwareDatetime | date
+Scalar = bool | int | Number | Raw | AwareDatetime | date
+"""The range of an int is looked at elsewhere: refused here, it would pass as a float."""
+
 Entries = Annotated[
     list[Scalar | Annotated[list[Scalar], Field(max_length=100)]], Field(max_length=MAX_ROWS)
 ]

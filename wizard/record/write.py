@@ -19,11 +19,13 @@ from wizard.job import Act, Event, Job
 from wizard.record import shape, toml
 from wizard.record.chain import Link, event_row, header_tables, link, start
 from wizard.record.extra import NOTHING, Extra, Values
+from wizard.record.fits import event_problem
 from wizard.record.guard import MAX_BYTES
 from wizard.record.plan import plan
 from wizard.render import limit_text, units_for
 from wizard.text import show
 
+_UNLINKED = {"digest": "0" * 64, "chain": "0" * 64}
 FORMATS = {False: "wizard-job", True: "wizard-practice"}
 
 
@@ -72,9 +74,11 @@ class Writer:
         made = kept[:same]
         for event in job.events[same:]:
             row = event_row(event, extra.row("events", event.seq))
+            _checked(shape.EventRow, {**row, **_UNLINKED}, f"event {event.seq}")
+            if problem := event_problem(event.act, event.key, event.data):
+                raise RecordError(f"cannot be recorded, {problem}", f"event {event.seq}")
             linked = link(made[-1][1].chain if made else first, row)
             row |= linked._asdict()
-            _checked(shape.EventRow, row, f"event {event.seq}")
             made.append((event, linked, toml.table("[[events]]", row.items())))
         self._first, self._events = first, made
         return (text for _, _, text in made)
