@@ -17,24 +17,35 @@ from wizard.tables import table
 BREATHING_HOSE = Source("46 CFR 197.312(a), by analogy", "confirmed")
 
 
+RATINGS = ("US, a quarter of burst", "ISO 10380")
+_TABLES = dict(zip(RATINGS, ("metal_hose_factors", "metal_hose_factors_iso"), strict=True))
+HOTTEST = (400 + 459.67) / 1.8
+
+
 @formula(
     "Share of working pressure that a metal hose keeps when hot",
-    equation="factor = table of metal hose factors at temperature",
+    equation="factor = table of metal hose factors of rating, at temperature",
     results="ratio",
-    source=Source("typical factors for austenitic stainless braid", "memory"),
+    source=(
+        Source("lowest of the common braid alloys in US hose tables", "memory"),
+        Source("ISO 10380 factors as quoted in hose tables, grade 304L", "confirmed"),
+    ),
 )
-def metal_hose_factor(temperature: Temperature) -> float:
+def metal_hose_factor(temperature: Temperature, rating: str = RATINGS[0]) -> float:
     """Derating of a metal hose, by straight line between the rows of the table.
 
     Parameters
     ----------
     temperature : float
         Temperature of hose wall or air, the higher, up to 477.6 (400 °F), [K]
+    rating : str, optional
+        How the working pressure was set: US, a quarter of burst; or ISO 10380, whose hoses
+        are rated higher when cold and lose more when hot
 
     Returns
     -------
     float
-        Share of the working pressure at 70 °F, 1 below 70 °F, [-]
+        Share of the working pressure when cold, 1 below room temperature, [-]
 
     Examples
     --------
@@ -42,19 +53,23 @@ def metal_hose_factor(temperature: Temperature) -> float:
 
     >>> round(metal_hose_factor((325 + 459.67) / 1.8), 6)
     0.82
+    >>> metal_hose_factor(373.15, "ISO 10380")
+    0.72
     """
     positive("temperature", temperature)
-    factors = table("metal_hose_factors")
+    if rating not in _TABLES:
+        raise OutsideValidity("rating of the hose", rating, "; ".join(RATINGS))
+    if temperature > HOTTEST * (1 + 1e-9):
+        raise OutsideValidity(
+            "temperature of a metal hose",
+            f"{temperature - 273.15:.4g} °C ({temperature * 1.8 - 459.67:.4g} °F)",
+            "up to 204 °C (400 °F)",
+        )
+    factors = table(_TABLES[rating])
     coolest, hottest = factors.rows[0]["temperature"], factors.rows[-1]["temperature"]
     if temperature <= coolest:
         return 1.0
-    if hottest < temperature <= hottest * (1 + 1e-9):
-        return float(factors.rows[-1]["factor"])
-    if temperature > hottest:
-        raise OutsideValidity(
-            "temperature of a metal hose", f"{temperature - 273.15:.4g} °C", "up to 204.4 °C"
-        )
-    return factors.between("temperature", temperature, "factor")
+    return factors.between("temperature", min(temperature, hottest), "factor")
 
 
 @formula(

@@ -27,20 +27,24 @@ def air_viscosity(temperature: Temperature) -> float:
     Parameters
     ----------
     temperature : float
-        Air temperature, 200 to 600, [K]
+        Air temperature, 220 to 475, [K]
 
     Returns
     -------
     float
         Viscosity, [Pa s]
 
+    Notes
+    -----
+    Within 1.5 % of measured air over that range.
+
     Examples
     --------
     >>> round(air_viscosity(293.15) * 1e6, 2)
     18.13
     """
-    if not 200.0 <= temperature <= 600.0:
-        raise OutsideValidity("air temperature", f"{temperature:g} K", "200 K to 600 K")
+    if not 220.0 <= temperature <= 475.0:
+        raise OutsideValidity("air temperature", f"{temperature:g} K", "220 K to 475 K")
     return float(1.716e-5 * (temperature / 273.15) ** 1.5 * 383.55 / (temperature + 110.4))
 
 

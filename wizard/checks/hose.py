@@ -12,6 +12,7 @@ from wizard.calc.accepted import one_of
 from wizard.calc.compression import stage_temperature
 from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.calc.hose import (
+    RATINGS,
     burst_to_working,
     hose_to_relief,
     hot_working_pressure,
@@ -33,10 +34,11 @@ HOSE_LAW = Source(
 )
 BURST_LAW = Source("46 CFR 197.312(a)(2) by analogy; ISO 2398 and ISO 7751", "confirmed")
 METAL_FACTORS = Source(
-    "typical factors for austenitic stainless braid; the maker's own factor outranks them",
+    "lowest braid factors of US hose tables, or ISO 10380; the maker's own factor outranks them",
     "memory",
 )
 METAL = "metal flexible hose"
+NOT_STATED = "not stated"
 RUBBER = "rubber or plastic air hose"
 RUBBER_LIMIT = 343.15
 """Without a marking of its own, rubber and plastic end at 70 °C."""
@@ -56,6 +58,7 @@ def hose_rating(
     temperature: Temperature,
     burst: GaugePressure | None = None,
     marked_temperature: Temperature | None = None,
+    rating: str = RATINGS[0],
     maker_factor: Ratio | None = None,
 ) -> Finding:
     """The hose stands what the relief valve lets stand, at the temperature it really has.
@@ -74,10 +77,13 @@ def hose_rating(
         Burst or proof pressure, if printed too, gauge, [Pa]
     marked_temperature : float, optional
         Highest temperature on the hose's own marking, [K]
+    rating : str, optional
+        How a metal hose was rated: US, a quarter of burst; ISO 10380; not stated
     maker_factor : float, optional
         Maker's own factor for a metal hose at this temperature, [-]
     """
     one_of("kind of hose", kind, (METAL, RUBBER))
+    one_of("rating", rating, (*RATINGS, NOT_STATED))
     above_zero("hose working pressure", working_pressure, "gauge pressure")
     above_zero("relief setting", relief_set, "gauge pressure")
     inside("hose temperature", temperature, "temperature", 223.15, 700.0)
@@ -89,7 +95,7 @@ def hose_rating(
         )
     if (hot_limit := _too_hot(kind, temperature, marked_temperature)) is not None:
         return hot_limit
-    factor, steps = _factor(kind, temperature, maker_factor)
+    factor, steps = _factor(kind, temperature, rating, maker_factor)
     hot, hot_step = work(hot_working_pressure, working_pressure=working_pressure, factor=factor)
     ratio, ratio_step = work(hose_to_relief, working_pressure=hot, relief_set=relief_set)
     passed = Finding(
@@ -122,13 +128,14 @@ def hose_rating(
 
 
 def _factor(
-    kind: str, temperature: float, maker_factor: float | None
+    kind: str, temperature: float, rating: str, maker_factor: float | None
 ) -> tuple[float, tuple[Step, ...]]:
     if kind != METAL:
         return 1.0, ()
     if maker_factor is not None:
         return maker_factor, ()
-    factor, step = work(metal_hose_factor, temperature=temperature)
+    strictest = RATINGS[1] if rating == NOT_STATED else rating
+    factor, step = work(metal_hose_factor, temperature=temperature, rating=strictest)
     return factor, (step,)
 
 
