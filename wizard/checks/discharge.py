@@ -22,6 +22,8 @@ from wizard.sources import Source
 POCKET = "probe in a pocket in the air"
 SKIN = "probe on the pipe, insulated"
 PROBES = (POCKET, SKIN)
+STEADY, NOT_WATCHED = "under 1 K (2 °F) a minute", "not watched"
+CHANGES = (STEADY, "more than that", NOT_WATCHED)
 TWO_STAGE_STOP = 273.15 + 177
 TWO_STAGE_NOTE = 273.15 + 149
 CEILING = 273.15 + 200
@@ -53,7 +55,7 @@ def discharge_temperature(
     ambient: AbsolutePressure = STANDARD_PRESSURE,
     builder_limit: Temperature | None = None,
     loaded_time: Time | None = None,
-    steady: bool | None = None,
+    change: str = NOT_WATCHED,
 ) -> Finding:
     """Air temperature after a stage against its limits and against what physics allows.
 
@@ -77,11 +79,12 @@ def discharge_temperature(
         Limit in the builder's papers, [K]
     loaded_time : float, optional
         Time it has run loaded without a stop, [s]
-    steady : bool, optional
-        Whether the reading changes by less than 1 K a minute
+    change : str, optional
+        Change of the reading: under 1 K (2 °F) a minute, more than that, or not watched
     """
     one_of("probe", probe, PROBES)
     one_of("stages", stages, tuple(STAGES))
+    one_of("change", change, CHANGES)
     inside("discharge temperature", measured, "temperature", 233.15, 673.15)
     inside("inlet temperature", inlet_temperature, "temperature", 213.15, 423.15)
     inside("builder's limit", builder_limit, "temperature", 353.15, 573.15)
@@ -105,7 +108,7 @@ def discharge_temperature(
         air, skin_step = work(air_from_skin, skin=measured)
         steps = (skin_step, step)
     bands = _one_stage(builder_limit) if stages == "one" else _two_stage(builder_limit)
-    warm = _warm(stages, loaded_time, steady)
+    warm = _warm(stages, loaded_time, change)
     return _judged(air, ceiling, bands, warm, steps)
 
 
@@ -120,9 +123,9 @@ def _one_stage(builder: float | None) -> tuple[float, float | None, float]:
     return min(ONE_STAGE_NOTE, repair), repair, ONE_STAGE_STOP
 
 
-def _warm(stages: str, loaded_time: float | None, steady: bool | None) -> bool:
+def _warm(stages: str, loaded_time: float | None, change: str) -> bool:
     """Whether the machine is warm enough for a low reading to mean anything."""
-    if steady:
+    if change == STEADY:
         return True
     return loaded_time is not None and at_least(loaded_time, WARM_AFTER[stages])
 

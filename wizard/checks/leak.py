@@ -37,6 +37,7 @@ LARGE_FALL = 0.9
 """From here on the fall is large enough for the leak to have slowed down with it."""
 LEAST_FALL, LEAST_TIME, LEAST_END = 0.05, 600.0, 1e5
 ROUND_FACTOR = 1.25
+LEAST_CYCLES = 5
 NIGHT = "A leak costs money all night, and a pump that restarts every few minutes wears out."
 
 
@@ -251,7 +252,7 @@ def _verdict(
 def leak_duty(
     on_time: Time | None = None,
     off_time: Time | None = None,
-    cycles: int = 5,
+    cycles: int | None = None,
     delivery: Flow | None = None,
 ) -> Finding:
     """Leak of the whole system from the times on and off load, every user shut.
@@ -263,7 +264,7 @@ def leak_duty(
     off_time : float, optional
         Mean time off load, [s]
     cycles : int, optional
-        Cycles that were averaged, [-]
+        Cycles that were averaged, five or more, [-]
     delivery : float, optional
         Free air delivered at the pressure between cut-in and cut-out, [m3/s]
     """
@@ -287,11 +288,11 @@ def leak_duty(
         else "",
         results={"share": share} | ({"leak": share * delivery} if delivery else {}),
     )
-    if cycles < 5:
+    if cycles is None or cycles < LEAST_CYCLES:
         return replace(
             found,
             verdict=Verdict.INCONCLUSIVE,
-            text="Fewer than five cycles.",
+            text="Fewer than five cycles were timed.",
             clears="Average five cycles or more.",
         )
     if at_most(share, row["good"]):

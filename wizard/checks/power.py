@@ -50,7 +50,7 @@ def _unjudged(said: str) -> Finding:
     return Finding(
         Verdict.INCONCLUSIVE,
         said,
-        Severity.HANDOVER,
+        Severity.ADVISORY,
         clears="Measure with a true-power meter, clamps on all phases and voltage leads.",
     )
 

@@ -108,6 +108,7 @@ def pumpup_delivery(
     end_temperature: Temperature | None = None,
     settled: GaugePressure | None = None,
     settled_again: GaugePressure | None = None,
+    settled_temperature: Temperature | None = None,
     measured_speed: RotationalSpeed | None = None,
     rated_speed: RotationalSpeed | None = None,
     displacement: Flow | None = None,
@@ -146,6 +147,8 @@ def pumpup_delivery(
         Gauge pressure once the tank is within 2 K of its start, [Pa]
     settled_again : float, optional
         Gauge pressure after the same wait again, [Pa]
+    settled_temperature : float, optional
+        Tank temperature with the settled pressure, [K]
     measured_speed : float, optional
         Pump speed during the run, [r/s]
     rated_speed : float, optional
@@ -168,6 +171,9 @@ def pumpup_delivery(
         return unjudged(f"{problem} Too small a run to judge by.", None, ())
     if run is None:
         return _indicative(laps, total, ambient)
+    if run.settled and abs((settled_temperature or run.end_temperature) - run.end_temperature) > 2:
+        said = "The tank was not within 2 K of its start when the settled pressure was read."
+        return unjudged(said, None, ())
     flow, step = _flow(run, ambient, intake_temperature)
     if rated_pressure is None or flow_reference is None:
         said = "The rating does not say at which pressure and reference condition."
