@@ -29,7 +29,7 @@ LAYERS = (
     ("pictures",),
     ("record",),
     ("store",),
-    ("logger_file", "machine_file", "preparation", "history", "fleet"),
+    ("logger_file", "machine_file", "recent", "preparation", "history", "fleet"),
     ("calendar_file", "signing", "report", "review", "practice", "guide"),
     ("commands",),
     ("tui",),

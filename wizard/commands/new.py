@@ -6,40 +6,71 @@ import argparse
 import uuid
 from pathlib import Path
 
+from wizard.actions import Hand
+from wizard.commands import screen
 from wizard.commands.check import status
 from wizard.commands.output import narrate
-from wizard.commands.people import hand, host, who
+from wizard.commands.people import host, who
 from wizard.job import Header
 from wizard.machine_file import prefill, read_machine
 from wizard.procedure import procedure
+from wizard.recent import remember
 from wizard.record import check_id, file_of
 from wizard.settings import settings_from
-from wizard.store import create_job, now
+from wizard.store import Session, create_job, now
 from wizard.text import show
 
 
 def run(args: argparse.Namespace) -> int:
     """Make the record; with --open, work on it at once."""
-    machine = read_machine(Path(args.machine)) if args.machine else None
-    units = args.units or (machine.units if machine else "us")
-    practice = args.practice or (machine.practice if machine else "US")
+    with make(
+        args.id,
+        Path(args.folder),
+        who(args.by),
+        units=args.units or "",
+        practice=args.practice or "",
+        machine=args.machine or "",
+    ) as session:
+        job, path = session.job, session.path
+    narrate(f"{show(path)} is made; {len(job.answers)} of its items are answered.")
+    if args.open:
+        args.job = str(path)
+        return screen.run(args)
+    return status(job)
+
+
+def make(
+    job_id: str,
+    folder: Path,
+    person: str,
+    *,
+    units: str = "",
+    practice: str = "",
+    machine: str = "",
+) -> Session:
+    """A new job in `folder`, with the plate data of a machine file or an earlier job.
+
+    Units and practice are the machine file's where none are given.
+    """
+    source = Path(machine).expanduser()
+    plates = read_machine(source) if machine else None
+    units = units or (plates.units if plates else "us")
+    practice = practice or (plates.practice if plates else "US")
     header = Header(
-        check_id(args.id),
+        check_id(job_id),
         uuid.uuid4().hex,
         now(),
         units,
         settings=settings_from({"practice": practice}),
     )
-    path = Path(args.folder) / file_of(header.id)
-    with create_job(path, header, procedure(), who(args.by), host()) as session:
-        if machine:
-            job = prefill(session.job, machine, hand(args.by), show(Path(args.machine).name))
-            session.save(job)
-        made = session.job
-    narrate(f"{show(path)} is made; {len(made.answers)} of its items are answered.")
-    if args.open:
-        from wizard.commands import screen  # deferred: screens load only where one is opened
-
-        args.job, args.guided = str(path), False
-        return screen.run(args)
-    return 1 if status(made) == 1 else status(made)
+    session = create_job(folder / file_of(header.id), header, procedure(), person, host())
+    try:
+        if plates:
+            hand = Hand(person, now())
+            session.save(prefill(session.job, plates, hand, show(source.name)))
+    except BaseException:
+        session.close()
+        session.path.unlink()
+        raise
+    remember(session.path)
+    return session

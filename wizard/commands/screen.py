@@ -1,0 +1,96 @@
+"""`wizard` and `wizard open`: the screens, or plain questions where only lines can be shown."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from wizard.commands.output import USAGE, narrate
+from wizard.commands.people import host, who
+from wizard.text import show
+
+if TYPE_CHECKING:
+    from wizard.store import Session
+    from wizard.tui.doors import Doors
+
+
+def run(args: argparse.Namespace) -> int:
+    """Open the working screen on a job, or the start screen."""
+    path = Path(args.job) if getattr(args, "job", "") else None
+    if plain_terminal():
+        return _plain(path, args)
+    from wizard.tui import app  # deferred: Textual loads only where a screen is opened
+
+    person = who(args.by)
+    if path is None:
+        return app.run(person, doors=_doors(person), look=args.look, mouse=not args.no_mouse)
+    return app.run(
+        person,
+        opening=opening(path, person),
+        look=args.look,
+        mouse=not args.no_mouse,
+        words=show(path.name),
+    )
+
+
+def plain_terminal() -> bool:
+    """Whether the terminal can only take lines."""
+    return os.environ.get("TERM", "dumb") == "dumb" or not (
+        sys.stdin.isatty() and sys.stdout.isatty()
+    )
+
+
+def opening(path: Path, person: str) -> Callable[[], Session]:
+    """Opens the job when called, and remembers it."""
+
+    def open_it() -> Session:
+        from wizard.procedure import procedure  # deferred: after the first paint
+        from wizard.recent import remember
+        from wizard.store import open_job
+
+        session = open_job(path, procedure(), person, host())
+        remember(path)
+        return session
+
+    return open_it
+
+
+def _plain(path: Path | None, args: argparse.Namespace) -> int:
+    if path is None:
+        narrate(
+            "This terminal shows plain lines only: name a job, as “wizard open JOB.toml”, or "
+            "start one with “wizard new ID”."
+        )
+        return USAGE
+    from wizard.commands import enter
+
+    args.answers, args.na, args.note = [], [], []
+    args.instrument = ""
+    return enter.run(args)
+
+
+def _doors(person: str) -> Doors:
+    from wizard.tui.doors import Doors, Recent
+
+    def recent() -> list[Recent]:
+        from wizard.recent import known
+
+        return [
+            Recent(str(k.path), show(k.summary.id), _about(k.summary.state, k.summary.open))
+            for k in known(Path.cwd())
+        ]
+
+    def create(job_id: str, units: str, machine: str) -> Session:
+        from wizard.commands.new import make
+
+        return make(job_id, Path.cwd(), person, units=units, machine=machine)
+
+    return Doors(recent=recent, open=lambda path: opening(Path(path), person)(), create=create)
+
+
+def _about(state: str, left: int) -> str:
+    return f"{show(state)}, {left} open" if left else show(state)
