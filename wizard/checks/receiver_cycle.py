@@ -37,8 +37,8 @@ from wizard.sources import COMMON_PRACTICE, OUR_JUDGEMENT, Source
 from wizard.tables import table
 
 HOUR = 3600.0
-START_STOP = "start and stop"
-CONTINUOUS = "runs on, unloads"
+START_STOP = "starts and stops"
+CONTINUOUS = "runs on, unloaded"
 CONTROLS = (START_STOP, CONTINUOUS)
 SHORTEST_RUN = 120.0
 USUAL_DUTY, HIGHEST_DUTY = 0.65, 0.75
@@ -162,7 +162,7 @@ def switching_cycles(
     Parameters
     ----------
     control : str
-        start and stop, or runs on, unloads
+        starts and stops, or runs on, unloaded
     motor_power : float
         Rated motor power, [W]
     load_time : float, optional
