@@ -201,7 +201,7 @@ def _force_finding(
         verdict = Verdict.ADVISORY
         text = "Tight enough for a belt that has run in; new belts will go slack in the first day."
         clears = "Tension new belts to 1.3 to 1.5 times the least force."
-    odd = low < least / 4 or high > 4 * most
+    odd = low < 0.4 * least or high > 2.5 * most
     return Finding(
         verdict,
         text,
