@@ -70,7 +70,14 @@ def test_intervals_in_words() -> None:
 def test_an_oil_interval_of_the_builder_replaces_the_usual_one() -> None:
     task = by_key(schedule(MARCH, 6 * HOUR, 5, "synthetic", "one", 1000 * HOUR))["oil_synthetic"]
     assert (task.hours, task.due) == (1000.0, date(2025, 10, 20))
-    assert task.source.text == "interval as given for this machine"
+    assert "given for this machine" in task.source.text
+    usual = schedule(MARCH, 6 * HOUR, 5, "synthetic", "one", 2000 * HOUR)
+    assert usual == schedule(MARCH, 6 * HOUR, 5, "synthetic", "one")
+
+
+def test_the_first_oil_change_is_not_later_than_a_short_interval() -> None:
+    tasks = by_key(schedule(MARCH, 6 * HOUR, 5, "synthetic", "one", 150 * HOUR))
+    assert tasks["oil_first_synthetic"].due == tasks["oil_synthetic"].due == date(2025, 4, 5)
 
 
 def test_a_machine_that_stands_follows_the_calendar_alone() -> None:

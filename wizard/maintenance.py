@@ -27,6 +27,7 @@ from wizard.tables import table
 FARTHEST_DAYS = 36_525
 OIL_TYPES = ("mineral", "synthetic")
 STAGES = ("one", "two")
+GIVEN = "interval given for this machine, by its builder or an oil analysis"
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,14 +114,15 @@ def _rows(
             continue
         if row.get("retorque") and not retorque:
             continue
-        if oil_interval is not None and row["key"] == f"oil_{oil_type}":
-            yield {
-                **row,
-                "hours": oil_interval / HOUR,
-                "source": "interval as given for this machine",
-            }
-        else:
-            yield row
+        yield row if oil_interval is None else _with_oil(row, oil_type, oil_interval / HOUR)
+
+
+def _with_oil(row: Mapping[str, Any], oil_type: str, hours: float) -> Mapping[str, Any]:
+    """An oil row with the interval of this machine; the first change is never later than that."""
+    changes = row["key"] == f"oil_{oil_type}" and hours != row["hours"]
+    if changes or (row["key"] == f"oil_first_{oil_type}" and hours < row["hours"]):
+        return {**row, "hours": hours, "source": GIVEN, "mark": "judgement"}
+    return row
 
 
 def _task(

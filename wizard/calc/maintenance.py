@@ -88,7 +88,7 @@ def running_days(interval: Time, hours_per_day: Time, days_per_week: int) -> Num
 
 @formula(
     "Days until so many months later",
-    equation="days = (start + months) − start, month ends kept inside the month",
+    equation="days = (start + months calendar months) − start, month ends kept inside the month",
     results="number",
     source=CALENDAR,
 )

@@ -93,7 +93,7 @@ def _index(at_40: float, at_100: float) -> float:
 
 @formula(
     "Viscosity at 100 °C from the index",
-    equation="viscosity = the value at 100 °C for which viscosity_40 gives the index",
+    equation="viscosity = the value at 100 °C that makes viscosity_40 an oil of VI index",
     results="kinematic viscosity",
     source=D2270,
 )

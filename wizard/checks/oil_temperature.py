@@ -20,8 +20,8 @@ from wizard.quantities import Quantity, at_least
 from wizard.sources import COMMON_PRACTICE, Source
 
 COLD_START = Source(
-    "our judgement: 1000 cSt, which puts an ISO VG 100 mineral oil near 6.5 °C, where a sump "
-    "heater is common practice; no standard was found",
+    "1000 cSt puts the limit of an ISO VG 100 mineral oil near 6.5 °C, where a sump heater is "
+    "common practice; no standard was found",
     "judgement",
 )
 HEATER = Source("NAVEDTRA 14259: a heater gives adequate viscosity for a cold start", "confirmed")
