@@ -9,7 +9,7 @@ from typing import Any
 from tests.small import new_job
 from wizard.errors import StoreError
 from wizard.job import Job
-from wizard.pictures import picture
+from wizard.pictures.choice import picture
 from wizard.tui.app import WizardApp
 from wizard.tui.doors import Doors
 from wizard.tui.parts import Parts, dates_of

@@ -24,9 +24,9 @@ def ladder(rungs: Sequence[Rung], width: int) -> list[str]:
     >>> lines = ladder([Rung("cut-out", 125, "125 psi"), Rung("relief valve", 150, "150 psi"),
     ...                 Rung("hose", 130, "130 psi")], 60)
     >>> for line in lines: print(line)
-    hose          130 psi ████████████████████ below relief valve
-    relief valve  150 psi ███████████████████████
-    cut-out       125 psi ███████████████████
+    hose          130 psi ████████████████ below relief valve
+    relief valve  150 psi ██████████████████
+    cut-out       125 psi ███████████████
     """
     if not rungs:
         return []

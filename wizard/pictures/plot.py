@@ -15,10 +15,10 @@ def curve(points: Points, width: int, height: int, unit: str) -> list[str]:
     """Readings against seconds, joined by straight lines two levels a row.
 
     >>> for line in curve([(0, 0), (30, 50), (60, 100)], 34, 4, "psi"): print(line.rstrip())
-    100 psi ┤                     ▄▄▀●
-            │            ●▄▄▄▀▀▀▀▀
-            │   ▄▄▄▄▀▀▀▀▀
-      0 psi ┤●▀▀
+    100 psi ┤                   ▄▄▄▄▀●
+            │            ●▄▄▄▀▀▀
+            │      ▄▄▄▀▀▀
+      0 psi ┤●▄▀▀▀▀
             └┬───────────────────────┬
              0 s                  60 s
     """

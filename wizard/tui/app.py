@@ -61,7 +61,7 @@ class WizardApp(App[None]):
         for known in LOOKS.values():
             self.register_theme(known.theme)
         self.look = look_for(look, self.no_color)
-        self.theme = self.look.name
+        self.set_reactive(App.theme, self.look.name)
 
     def get_default_screen(self) -> Screen[None]:
         """The frame."""

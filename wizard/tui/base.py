@@ -52,7 +52,9 @@ class BaseScreen(Screen[None]):
         """What the screen itself has, then the two rows that all have."""
         yield from self.parts()
         yield StatusRow("status")
-        yield KeyBar("keys")
+        keys = KeyBar("keys")
+        keys.show_commands((c for c in self.commands if c.name == "quit"), self.app.size.width)
+        yield keys
         yield Sheet("small")
 
     def parts(self) -> ComposeResult:
@@ -86,7 +88,7 @@ class BaseScreen(Screen[None]):
     def show_keys(self) -> None:
         """Bring the key bar up to date."""
         able = [c for c in self.commands if self.usable(c)]
-        self.query_one(KeyBar).show_commands(able)
+        self.query_one(KeyBar).show_commands(able, self.size.width)
 
     def on_resize(self, event: events.Resize) -> None:
         """Lay out for the new size."""

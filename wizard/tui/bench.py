@@ -16,7 +16,7 @@ from textual.timer import Timer
 from wizard.actions import NeedsConfirmation, NeedsReason
 from wizard.answer import Answer, Parsed
 from wizard.errors import InputError, StoreError, WizardError
-from wizard.pictures import Scene
+from wizard.pictures.scene import Scene
 from wizard.tui.base import BaseScreen
 from wizard.tui.commands import Command
 from wizard.tui.desk import Desk

@@ -27,7 +27,7 @@ def with_accuracy(instrument: Instrument, text: str, unit: str) -> Instrument:
     """The instrument with an accuracy as printed on its data sheet.
 
     >>> meter = Instrument("meter A", "voltmeter", "voltage")
-    >>> with_accuracy(meter, "±(1 % + 2 V)", "V").half_width(230.0)
+    >>> round(with_accuracy(meter, "±(1 % + 2 V)", "V").half_width(230.0), 9)
     4.3
     """
     for part in text.replace("±", "").strip("() ").split("+"):

@@ -18,12 +18,12 @@ def bar_line(commands: Iterable[Command], width: int) -> Line:
     >>> from wizard.tui.commands import COMMANDS, of_place
     >>> bar = bar_line(of_place(COMMANDS, "work"), 44)
     >>> "".join(s.text for s in bar)
-    ' F1 help   F6 next open   F8 all it…  F10 quit '
+    ' F1 help  F6 next open             F10 quit '
     """
     ranked = sorted((c for c in commands if c.bar), key=lambda c: c.bar)
     last = [c for c in ranked if c.name == "quit"]
     quit_line = line(" ", *_piece(last[0]), " ") if last else BLANK
-    room = width - width_of(quit_line)
+    room = width - width_of(quit_line) - 2
     left: list[Span] = []
     for command in (c for c in ranked if c.name != "quit"):
         piece = line(" ", *_piece(command), " ")
@@ -40,6 +40,6 @@ def _piece(command: Command) -> tuple[tuple[str, str], ...]:
 class KeyBar(Sheet):
     """The bar of one screen."""
 
-    def show_commands(self, commands: Iterable[Command]) -> None:
+    def show_commands(self, commands: Iterable[Command], width: int) -> None:
         """Show what works now."""
-        self.show_lines([bar_line(commands, self.size.width)])
+        self.show_lines([bar_line(commands, width)])

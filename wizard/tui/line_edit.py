@@ -31,7 +31,7 @@ class LineEdit:
         """Text typed or pasted at the cursor.
 
         >>> LineEdit.of("12").insert(" V\\n\\x1b[A")
-        LineEdit(text='12 V [A', cursor=7)
+        LineEdit(text='12 V[A', cursor=6)
         """
         kept = _visible(text)[: MAX_LENGTH - len(self.text)]
         at = self.cursor

@@ -1,6 +1,7 @@
 """The looks: what each role looks like, in full colour, high contrast or the terminal's own.
 
-Invariant: no meaning hangs on colour alone, so the look without colours loses nothing.
+Invariant: no meaning hangs on colour alone, so the look without colours loses nothing. All
+colours are of the 256 that every terminal has, because naming one takes half the bytes.
 """
 
 from __future__ import annotations
@@ -48,41 +49,41 @@ class Look:
 
 _DEFAULT = {
     "text": "",
-    "dim": "#98a9a6",
+    "dim": "#a8a8a8",
     "strong": "bold #ffffff",
     "ask": "bold #ffffff",
-    "key": "#e8b553",
-    "pass": "bold #86d49a",
-    "advise": "bold #f2d06b",
-    "fail": "bold #ff9a86",
-    "hold": "bold #ffffff on #a3261b",
-    "caution": "#f7b267",
-    "field": "#ffffff on #24383d",
-    "cursor": "#101a1c on #ffd58a",
-    "mark": "bold #ffd58a",
-    "band": "#6fc3d0",
-    "rule": "#7f9698",
-    "select": "#101a1c on #c8d8d2",
-    "error": "bold #ff9a86",
+    "key": "#d7af5f",
+    "pass": "bold #87d787",
+    "advise": "bold #ffd75f",
+    "fail": "bold #ff8787",
+    "hold": "bold #ffffff on #af0000",
+    "caution": "#ffaf5f",
+    "field": "#ffffff on #005f5f",
+    "cursor": "#000000 on #ffd787",
+    "mark": "bold #ffd787",
+    "band": "#5fd7d7",
+    "rule": "#87afaf",
+    "select": "#000000 on #afd7d7",
+    "error": "bold #ff8787",
 }
 _CONTRAST = {
     "text": "",
-    "dim": "#e0e0e0",
+    "dim": "#dadada",
     "strong": "bold",
     "ask": "bold",
     "key": "bold #ffff00",
-    "pass": "bold #66ff66",
+    "pass": "bold #5fff5f",
     "advise": "bold #ffff00",
-    "fail": "bold #ff8c8c",
+    "fail": "bold #ff8787",
     "hold": "bold #000000 on #ffff00",
     "caution": "bold #ffff00",
     "field": "bold #000000 on #ffffff",
-    "cursor": "#ffffff on #0000c0",
+    "cursor": "#ffffff on #0000af",
     "mark": "bold #ffff00",
-    "band": "bold #66ffff",
+    "band": "bold #5fffff",
     "rule": "#ffffff",
     "select": "bold #000000 on #ffffff",
-    "error": "bold #ff8c8c",
+    "error": "bold #ff8787",
 }
 _TERMINAL = {
     "text": "",
@@ -108,7 +109,7 @@ _PLAIN = {role: text.replace(" red", "") for role, text in _TERMINAL.items()}
 LOOKS = {
     look.name: look
     for look in (
-        Look("default", "#dde6e2", "#101a1c", _DEFAULT),
+        Look("default", "#dadada", "#1c1c1c", _DEFAULT),
         Look("contrast", "#ffffff", "#000000", _CONTRAST),
         Look("terminal", "ansi_default", "ansi_default", _TERMINAL),
         Look("plain", "ansi_default", "ansi_default", _PLAIN),

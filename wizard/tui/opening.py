@@ -34,8 +34,10 @@ class OpeningScreen(BaseScreen):
         self.words = words
 
     def parts(self) -> ComposeResult:
-        """The masthead and room below it."""
-        yield Sheet("masthead")
+        """The masthead, with its text from the first paint on, and room below it."""
+        masthead = Sheet("masthead")
+        masthead.show_lines(frame(self.words, self.app.size.width))
+        yield masthead
         yield Sheet("room")
 
     def paint(self) -> None:

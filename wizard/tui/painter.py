@@ -13,7 +13,8 @@ from itertools import chain
 from typing import NamedTuple
 
 from rich.cells import get_character_cell_size
-from rich.color import ColorSystem
+from rich.color import Color, ColorSystem
+from rich.color_triplet import ColorTriplet
 from rich.console import Console
 from rich.segment import Segment
 from rich.style import Style
@@ -26,6 +27,17 @@ SYSTEMS = {
     "256": ColorSystem.EIGHT_BIT,
     "truecolor": ColorSystem.TRUECOLOR,
 }
+_LEVELS = (0, 95, 135, 175, 215, 255)
+PALETTE = {
+    **{ColorTriplet(v, v, v): 232 + n for n, v in enumerate(range(8, 239, 10))},
+    **{
+        ColorTriplet(r, g, b): 16 + 36 * i + 6 * j + k
+        for i, r in enumerate(_LEVELS)
+        for j, g in enumerate(_LEVELS)
+        for k, b in enumerate(_LEVELS)
+    },
+}
+"""The numbers of the palette that all terminals of 256 colours share."""
 SHORT_GAP = 5
 """Unchanged cells cheaper to send again than to jump over."""
 
@@ -168,10 +180,18 @@ def _pen(style: Style | None, system: ColorSystem | None) -> Pen:
     ink: tuple[str, ...] = ("39",)
     ground: tuple[str, ...] = ("49",)
     if system is not None and style.color is not None:
-        ink = style.color.downgrade(system).get_ansi_codes(foreground=True)
+        ink = _codes(style.color, system, foreground=True)
     if system is not None and style.bgcolor is not None:
-        ground = style.bgcolor.downgrade(system).get_ansi_codes(foreground=False)
+        ground = _codes(style.bgcolor, system, foreground=False)
     return Pen(flags, ink, ground)
+
+
+def _codes(color: Color, system: ColorSystem, *, foreground: bool) -> tuple[str, ...]:
+    """The codes of a colour; the number of a palette colour rather than its red, green, blue."""
+    number = PALETTE.get(color.triplet) if color.triplet else None
+    if number is not None and system is not ColorSystem.STANDARD:
+        return ("38" if foreground else "48", "5", str(number))
+    return color.downgrade(system).get_ansi_codes(foreground=foreground)
 
 
 def _pieces(

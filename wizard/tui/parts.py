@@ -9,7 +9,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from wizard.job import Job
-from wizard.pictures import Scene, picture
+from wizard.pictures.choice import picture
+from wizard.pictures.scene import Scene
 from wizard.record.plan import plan
 from wizard.store import clock, draft
 from wizard.tui.session import Clock, Drafts

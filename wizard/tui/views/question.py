@@ -42,7 +42,7 @@ def answer_words(item: Item, units: str) -> str:
     >>> from tests.small import small_procedure
     >>> items = small_procedure().items
     >>> answer_words(items["gauge.reading"], "metric"), answer_words(items["lock.on"], "us")
-    ('reading in bar(g)', 'yes or no')
+    ('reading in bar(g), or unreadable', 'yes or no')
     """
     unit = item.unit_in(units)
     if item.kind == "series":
