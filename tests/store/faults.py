@@ -24,7 +24,7 @@ from typing import Any
 
 from tests.store.jobs import HOST, WHO, answered, create, header, long_job, long_procedure
 from wizard import store
-from wizard.errors import StoreError, WizardError
+from wizard.errors import RecordError, StoreError, WizardError
 from wizard.job import Act, Job
 from wizard.record import dumps, loads
 
@@ -392,6 +392,31 @@ def typing(folder: Path, times: int) -> Count:
     return count
 
 
+def review(folder: Path, _: int) -> Count:
+    """Every record of a folder read in 300 MB more than it takes to start."""
+    names = sorted(folder.glob("*.toml"))
+    good = next(p for p in names if p.name.startswith("G"))
+    store.read_job(good, long_procedure(ITEMS))
+    count = Count(good=0, refused=0, escaped=0, peak_before=_peak(), peak_after=0)
+    pages = int(Path("/proc/self/statm").read_text().split()[0])
+    limit = pages * resource.getpagesize() + 300_000_000
+    resource.setrlimit(resource.RLIMIT_AS, (limit, limit))
+    for path in names:
+        try:
+            count.add("good", not store.read_job(path, long_procedure(ITEMS)).problems)
+        except RecordError:
+            count.add("refused")
+        except BaseException as problem:
+            count.add("escaped")
+            print(path.name, type(problem), file=sys.stderr)
+    count["peak_after"] = _peak()
+    return count
+
+
+def _peak() -> int:
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+
+
 RUNS: dict[str, Callable[[Path, Any], Count]] = {
     "kills": kills,
     "writers": writers,
@@ -400,6 +425,7 @@ RUNS: dict[str, Callable[[Path, Any], Count]] = {
     "no_right": no_right,
     "stopped": stopped,
     "typing": typing,
+    "review": review,
 }
 
 

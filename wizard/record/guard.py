@@ -16,7 +16,9 @@ from wizard.text import show
 MAX_BYTES = 4_000_000
 MAX_PARTS = 16
 MAX_NESTING = 8
+MAX_LEFT = 60
 MAX_TABLES = 20_000
+MAX_BRACKETS = 400_000
 
 _STRINGS = re.compile(rb'#[^\n]*|("""|\'\'\')|"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\'')
 _DOTS = re.compile(rb"(?:\.[\w\- \t]*){%d}" % MAX_PARTS)
@@ -59,6 +61,8 @@ def _too_much(data: bytes) -> str:
     """
     if data.count(b"\n[") > MAX_TABLES:
         return f"more than {MAX_TABLES} tables"
+    if len(data.translate(None, _NOT_BRACKETS)) > MAX_BRACKETS:
+        return f"more than {MAX_BRACKETS} brackets"
     if not _deep(data) and not _dotted(data) and not _DIGITS.search(data):
         return ""
     bare = _STRINGS.sub(rb"\1", data)
@@ -68,7 +72,7 @@ def _too_much(data: bytes) -> str:
         return f"a key of more than {MAX_PARTS} parts"
     if _DIGITS.search(bare):
         return "a number of more than 100 digits"
-    return "brackets not closed, or nested too deep" if _deep(bare) else ""
+    return "brackets nested too deep" if _deep(bare) else ""
 
 
 def _dotted(data: bytes) -> bool:
@@ -77,8 +81,11 @@ def _dotted(data: bytes) -> bool:
 
 
 def _deep(data: bytes) -> bool:
-    """Whether brackets are left when the innermost pairs are taken out a few times."""
+    """Whether many brackets are left when the innermost pairs are taken out a few times.
+
+    A few that are left are a slip, and the parser names its line.
+    """
     brackets = data.translate(None, _NOT_BRACKETS)
     for _ in range(MAX_NESTING):
         brackets = brackets.replace(b"[]", b"").replace(b"{}", b"")
-    return bool(brackets)
+    return len(brackets) > MAX_LEFT

@@ -94,9 +94,7 @@ def loads(
     _first_line(data, file)
     seal = _SEAL.search(data)
     sealed = seal and sha256(data[: seal.start() + 1]).hexdigest() == seal[1].decode()
-    tables = parse(data, file)
-    if not seal:
-        raise RecordDamaged("the end is missing or altered; the file was cut or edited", file)
+    tables = _parsed(data, file, whole=bool(seal))
     found = _schema(tables, file)
     try:
         tables = migrated(tables, schema, steps)
@@ -131,6 +129,19 @@ def _first_line(data: bytes, file: str) -> None:
     if data.startswith(b"\xef\xbb\xbf") or data[:60].count(b"\r\n"):
         raise RecordDamaged("saved again by an editor that changes line ends or marks", file)
     raise RecordDamaged("not the record of a job: the first line is not its format", file, "line 1")
+
+
+def _parsed(data: bytes, file: str, *, whole: bool) -> dict[str, Any]:
+    """The tables; where the file is not whole, the line that shows it or else that it was cut."""
+    try:
+        tables = parse(data, file)
+    except RecordDamaged as problem:
+        if whole or problem.where.startswith("line"):
+            raise
+    else:
+        if whole:
+            return tables
+    raise RecordDamaged("the end is missing or altered; the file was cut or edited", file)
 
 
 def _schema(tables: Mapping[str, Any], file: str) -> int:
@@ -176,9 +187,12 @@ def _shaped(tables: dict[str, Any], data: bytes, file: str) -> shape.Record:
         return shape.Record.model_validate(tables)
     except ValidationError as problem:
         first = problem.errors(include_url=False, include_input=False, include_context=False)[0]
-        place = [p for p in first["loc"] if isinstance(p, int) or p.islower()]
-        said = f"{'.'.join(map(str, place[:4]))}: {first['msg']}"
-        raise RecordDamaged(show(said)[:300], file, line_of(data, place[:3])) from None
+        place, said = first["loc"], first["msg"]
+        if "bool" in place:  # the first of the kinds that a value may have
+            place = place[: place.index("bool")]
+            said = "not a number, text, date, yes or no, or a list of them"
+        named = ".".join(map(str, place))
+        raise RecordDamaged(show(f"{named}: {said}")[:300], file, line_of(data, place)) from None
 
 
 def _header(record: shape.Record, file: str) -> Header:

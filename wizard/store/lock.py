@@ -27,16 +27,22 @@ _NOTE = 1000
 
 @dataclass
 class Lock:
-    """A held lock; `sure` is false in a folder that knows no locks."""
+    """A held lock.
+
+    `sure` is false in a folder that knows no locks, `own` where the file has another name too
+    and so may be somebody's: nothing is written in it then.
+    """
 
     fd: int
-    sure: bool = True
+    sure: bool
+    own: bool
 
     def release(self) -> None:
         """Let the job go."""
         if self.fd >= 0:
-            with suppress(OSError):
-                os.ftruncate(self.fd, 0)
+            if self.own:
+                with suppress(OSError):
+                    os.ftruncate(self.fd, 0)
             os.close(self.fd)
             self.fd = -1
 
@@ -56,9 +62,10 @@ def take(folder: Folder, name: str, who: str, host: str, at: datetime) -> Lock:
     except BaseException:
         os.close(fd)
         raise
-    if state.st_nlink == 1:
+    lock = Lock(fd, sure, own=state.st_nlink == 1)
+    if lock.own:
         _sign(fd, who, host, at)
-    return Lock(fd, sure)
+    return lock
 
 
 def _file(name: str) -> str:
