@@ -26,7 +26,7 @@ from wizard.tables import table
 
 INTERVALS = Source(
     "500 h mineral and 2000 h synthetic are common practice; Reciprocating Compressors: Operation "
-    "and Maintenance p. 382 lets oil analysis decide",
+    "and Maintenance pp. 381-382 lets oil analysis decide",
     "memory",
 )
 MISSED = "Most early failures are missed first services: first oil, first belts, first drain."

@@ -33,7 +33,7 @@ PURITIES = ("only this oil", "another oil before, drained and flushed", "mixed",
 NOT_STATED = "not stated"
 LEAST_OIL = Source(
     "non-detergent, at least 200 SSU at 130 °F: Reciprocating Compressors: Operation and "
-    "Maintenance p. 381",
+    "Maintenance pp. 381-382",
     "confirmed",
 )
 GRADES = Source("ISO 3448: midpoint ± 10 % at 40 °C", "confirmed")
