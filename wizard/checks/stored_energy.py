@@ -16,7 +16,7 @@ from wizard.calc.stored_energy import (
     stored_energy_pcc2,
     tnt_equivalent,
 )
-from wizard.checks.both_units import above_zero, both, unusual_pressure
+from wizard.checks.both_units import above_zero, unusual_pressure
 from wizard.checks.rule import check
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import work
@@ -113,7 +113,7 @@ def proof_test(method: str, volume: Volume, pressure: GaugePressure) -> Finding:
     return Finding(
         Verdict.FAIL if refused else Verdict.PASS,
         "A proof test with air is refused: it wants an engineer and everybody at least "
-        f"{both(distance, 'length')} away."
+        f"{distance:.0f} m ({distance / 0.3048:.0f} ft) away."
         if refused
         else "Nothing is proved with air.",
         Severity.SAFETY,
