@@ -1,0 +1,308 @@
+"""What an eye or an ear takes in at each place, as lines of text and drawings.
+
+Invariant: a look tells what is there, never what it means.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from wizard.practice.draw.shapes import overload_dial, sight_glass
+from wizard.practice.plates import Machine
+from wizard.practice.state import At, Line
+from wizard.practice.view import View
+from wizard.quantities import format_quantity
+
+Look = Callable[[View, bool], tuple[str, ...]]
+COAST = 4.0
+"""Seconds for which the flywheel is still seen to turn after the motor stops."""
+VENT_HEARD = 8000.0
+"""Pa in the line whose escape an ear hears."""
+SQUEAL = 0.03
+"""Belt slip that squeals."""
+
+
+def unit_for(machine: Machine, kind: str) -> str:
+    """The unit that plates and instruments of this machine carry."""
+    return UNITS[machine.units][kind]
+
+
+UNITS = {
+    "us": {
+        "gauge pressure": "psi", "flow": "cfm", "length": "in", "power": "hp",
+        "rotational speed": "rpm", "volume": "gal", "temperature": "°F", "current": "A",
+        "voltage": "V", "frequency": "Hz", "mass": "lb", "torque": "lbf·ft", "force": "lbf",
+        "pressure difference": "inH2O", "absolute pressure": "psia", "ratio": "%", "time": "s",
+    },
+    "metric": {
+        "gauge pressure": "bar", "flow": "m3/min", "length": "mm", "power": "kW",
+        "rotational speed": "rpm", "volume": "L", "temperature": "°C", "current": "A",
+        "voltage": "V", "frequency": "Hz", "mass": "kg", "torque": "N·m", "force": "N",
+        "pressure difference": "mmH2O", "absolute pressure": "hPa", "ratio": "%", "time": "s",
+    },
+}  # fmt: skip
+"""Units of plates and instruments, for kinds of quantity."""
+
+
+def said(machine: Machine, value: float, kind: str, digits: int = 4) -> str:
+    """A value in the units of the machine."""
+    return format_quantity(value, kind, unit_for(machine, kind), digits)
+
+
+def _framed(title: str, rows: list[tuple[str, str]]) -> tuple[str, ...]:
+    """A plate: what is stamped, in a frame."""
+    width = max(len(f"{name}  {value}") for name, value in rows) + 4
+    width = max(width, len(title) + 4)
+    body = [
+        f"| {name}{' ' * (width - 4 - len(name) - len(value))}{value} |" for name, value in rows
+    ]
+    edge = "+" + "-" * (width - 2) + "+"
+    return (edge, f"| {title:<{width - 4}} |", edge, *body, edge)
+
+
+def _motor_plate(view: View, _: bool) -> tuple[str, ...]:
+    machine = view.machine
+    motor = machine.motor
+    rows = [
+        ("power", said(machine, motor.power, "power")),
+        ("phases", "three" if motor.phases == 3 else "single"),
+        ("voltage, as connected", said(machine, motor.voltage, "voltage")),
+        ("frequency", said(machine, motor.frequency, "frequency")),
+        ("full-load current", said(machine, motor.current, "current")),
+        ("speed", said(machine, motor.speed, "rotational speed")),
+        ("efficiency", said(machine, motor.efficiency, "ratio")),
+        ("power factor", f"{motor.power_factor:g}"),
+        ("service factor", f"{motor.service_factor:g}"),
+        ("code letter", motor.code_letter),
+    ]
+    return _framed("MOTOR", rows)
+
+
+def _pump_plate(view: View, _: bool) -> tuple[str, ...]:
+    machine = view.machine
+    pump = machine.pump
+    rows = [
+        ("stages", "two" if pump.stages == 2 else "one"),
+        ("bore of low-pressure cylinders", said(machine, pump.bore, "length")),
+        ("low-pressure cylinders", str(pump.lp_cylinders)),
+        ("stroke", said(machine, pump.stroke, "length")),
+        ("speed", said(machine, pump.speed, "rotational speed")),
+        ("highest speed", said(machine, pump.max_speed, "rotational speed")),
+        ("free air delivered", said(machine, pump.rated_flow, "flow")),
+        ("  at", said(machine, pump.rated_pressure, "gauge pressure")),
+        ("highest pressure", said(machine, pump.max_pressure, "gauge pressure")),
+    ]
+    if pump.stages == 2:
+        rows += [
+            ("bore of high-pressure cylinder", said(machine, pump.hp_bore, "length")),
+            ("interstage, normal", said(machine, pump.interstage_normal, "gauge pressure")),
+        ]
+    return _framed("PUMP", [*rows, ("oil", "non-detergent, ISO VG 100")])
+
+
+def _tank_plate(view: View, _: bool) -> tuple[str, ...]:
+    machine = view.machine
+    tank = machine.tank
+    mark = "U" if machine.units == "us" else "CE"
+    return _framed(
+        f"AIR RECEIVER   {mark}",
+        [
+            ("volume", said(machine, tank.volume, "volume")),
+            ("maximum allowable working pressure", said(machine, tank.mawp, "gauge pressure")),
+            ("lowest temperature", said(machine, tank.min_temperature, "temperature", 3)),
+        ],
+    )
+
+
+def _relief_stamp(view: View, _: bool) -> tuple[str, ...]:
+    machine, guard = view.machine, view.machine.protection
+    mark = "UV" if machine.units == "us" else "CE"
+    return _framed(
+        f"RELIEF VALVE   {mark}",
+        [
+            ("set", said(machine, guard.relief_set, "gauge pressure")),
+            ("capacity, air 60 °F, 14.696 psia", said(machine, guard.relief_capacity, "flow", 3)),
+        ],
+    )
+
+
+def _relief_path(view: View, _: bool) -> tuple[str, ...]:
+    if view.machine.protection.relief_shut:
+        return (
+            "tank ==[ boss ]==( -|- )==[ relief valve ]==> outlet, open",
+            "                   |",
+            "                  lever, across the pipe",
+        )
+    return ("tank ==[ boss ]==[ short full-bore nipple ]==[ relief valve ]==> outlet, open",)
+
+
+def _hose(view: View, _: bool) -> tuple[str, ...]:
+    pressure = said(view.machine, view.machine.protection.hose_pressure, "gauge pressure", 3)
+    return (f"=== AIR HOSE === WORKING PRESSURE {pressure.upper()} === -40 TO 100 °C ===",)
+
+
+def _switch_label(view: View, _: bool) -> tuple[str, ...]:
+    machine, guard = view.machine, view.machine.protection
+    rows = [
+        ("cut-in", said(machine, guard.cut_in, "gauge pressure")),
+        ("cut-out", said(machine, guard.cut_out, "gauge pressure")),
+    ]
+    return _framed("PRESSURE SWITCH, INTENDED SETTINGS", rows)
+
+
+def _drum(view: View, _: bool) -> tuple[str, ...]:
+    oil = view.machine.oil
+    rows = [("grade", f"ISO VG {oil.grade}"), ("viscosity index", str(oil.index)), ("", oil.kind)]
+    return _framed("COMPRESSOR OIL", rows)
+
+
+def _mounts(view: View, _: bool) -> tuple[str, ...]:
+    if view.machine.mounting.blocks_in:
+        return (
+            "      [ p u m p ]",
+            "   ~~##~~~~~~~~~##~~     two red wooden blocks between pump feet and base plate",
+            "  ======================",
+        )
+    return ("      [ p u m p ]", "   ~~  ~~~~~~~~~  ~~     rubber mounts, free all round",
+            "  ======================")  # fmt: skip
+
+
+def _glass(view: View, ascii_only: bool) -> tuple[str, ...]:
+    if view.turning:
+        return ("The oil behind the glass is whipped to froth; no level can be read running.",)
+    return sight_glass(view.machine.oil.level, ascii_only)
+
+
+def _filter(view: View, _: bool) -> tuple[str, ...]:
+    if view.machine.pump.filter_drop > 3000.0:
+        return ("The paper is grey all over, the folds are packed with dust.",)
+    return ("The paper is white, the folds stand open, the gasket is in its groove.",)
+
+
+def _flywheel(view: View, _: bool) -> tuple[str, ...]:
+    with_arrow = not view.machine.supply.swapped
+    way, arrow = ("the same way as", "-->") if with_arrow else ("against", "<--")
+    if view.turning:
+        return (f"Spokes a blur; speeding up it went {way} the arrow on the guard.", f"  {arrow}")
+    if view.state.time - view.state.stopped < COAST:
+        return (f"The spokes can be followed as it coasts: {way} the arrow on the guard.",
+                f"  arrow -->   spokes {arrow}")  # fmt: skip
+    return ("The flywheel stands still. An arrow is on the guard:  -->",)
+
+
+def _guard(view: View, _: bool) -> tuple[str, ...]:
+    if view.state.guard_on:
+        return ("The belt guard is on, all bolts in.",)
+    return ("The belt guard leans against the wall; belts and flywheel are open to the hand.",)
+
+
+def _overload(view: View, ascii_only: bool) -> tuple[str, ...]:
+    guard, motor = view.machine.protection, view.machine.motor
+    low = max(1.0, round(motor.current * 0.6))
+    return overload_dial(guard.overload, low, low + _span(motor.current * 1.5), ascii_only)
+
+
+def _span(amperes: float) -> float:
+    """A dial range that divides into six round steps."""
+    for step in (0.5, 1.0, 2.0, 2.5, 5.0, 10.0, 20.0):
+        if 6 * step >= amperes:
+            return 6 * step
+    return 6 * 50.0
+
+
+def _links(view: View, _: bool) -> tuple[str, ...]:
+    motor = view.machine.motor
+    if not view.state.locked:
+        return (
+            "The terminal box is closed. The electrician opens it only with the power locked off.",
+        )
+    star = ("  o---o---o", "  |   |   |", "  o   o   o")
+    delta = ("  o   o   o", "  |   |   |", "  o   o   o")
+    lid = f"Lid of the box: three bars upright for {motor.voltage:g} V; one bar across the top row"
+    dual = 2 if not motor.dual.startswith("single") else 1.732
+    higher = f"for {round(motor.voltage * dual, -1):g} V."
+    pattern = star if motor.connection > 1.1 else delta
+    return (lid, f"{higher}  As it is linked now:", *pattern)
+
+
+def _disconnect(view: View, _: bool) -> tuple[str, ...]:
+    if view.state.locked:
+        return ("Disconnect open, your lock and tag on it.",)
+    return ("Disconnect closed, no lock on it.",)
+
+
+def _drain(view: View, _: bool) -> tuple[str, ...]:
+    if not view.state.drain_open:
+        return ("Drain shut.",)
+    gauge = view.gauged.gauge(view.state)
+    if gauge < 1500.0:
+        return ("Drain open; nothing comes out.",)
+    wet = "water, then air" if view.gauged.liquid(view.state) > 0.02 else "air"
+    return (f"Drain open; {wet} comes out under pressure.",)
+
+
+def _seen(view: View, _: bool) -> tuple[str, ...]:
+    lines = [*_disconnect(view, False), *_guard(view, False)]
+    outlet = "open" if view.state.outlet_open else "shut"
+    lines.append(f"Outlet valve {outlet}. " + _drain(view, False)[0])
+    if view.state.tripped:
+        lines.append("The overload relay stands on TRIPPED.")
+    lines.append("The machine runs." if view.turning else "The machine stands still.")
+    if view.turning and view.machine.mounting.blocks_in:
+        lines.append("Pump, pipes and tank shake together.")
+    return tuple(lines)
+
+
+def _heard(view: View, _: bool) -> tuple[str, ...]:
+    sounds = []
+    if view.turning:
+        stalled = view.shaft.motor < 0.5 * view.design.curve.circuit.field_speed
+        sounds.append(
+            "The motor growls and hardly turns." if stalled else "Motor and pump run evenly."
+        )
+        if view.shaft.slip > SQUEAL:
+            sounds.append("The belts squeal, and go on squealing.")
+        if view.machine.oil.level < 0.2 and view.state.y[At.DRY] > 30:
+            sounds.append("A knock at every turn.")
+        if view.machine.mounting.blocks_in:
+            sounds.append("A hard hammering in the base plate.")
+    if view.state.relief_open:
+        sounds.append("The relief valve roars.")
+    sounds += [line for line in _unloader(view, False) if "hiss" in line]
+    return tuple(sounds) or ("Nothing.",)
+
+
+def _unloader(view: View, _: bool) -> tuple[str, ...]:
+    if view.turning:
+        return ("Only the pump is heard.",)
+    leak = view.machine.tank.check_leak_bore > 0 and view.gauged.gauge(view.state) > 20e3
+    venting = view.state.line is Line.PARTED and view.gauged.line_gauge(view.state) > VENT_HEARD
+    if venting or leak:
+        since = view.state.time - view.state.stopped
+        return (f"A hiss at the unloader, {since:.0f} s after the stop." if since < 3600
+                else "A steady hiss at the unloader.",)  # fmt: skip
+    return ("Silence at the unloader.",)
+
+
+LOOKS: dict[tuple[str, str], Look] = {
+    ("eye", "plate.motor"): _motor_plate,
+    ("eye", "plate.pump"): _pump_plate,
+    ("eye", "plate.tank"): _tank_plate,
+    ("eye", "relief.stamp"): _relief_stamp,
+    ("eye", "relief.path"): _relief_path,
+    ("eye", "hose.print"): _hose,
+    ("eye", "switch.label"): _switch_label,
+    ("eye", "oil.drum"): _drum,
+    ("eye", "oil.glass"): _glass,
+    ("eye", "pump.mounts"): _mounts,
+    ("eye", "filter.element"): _filter,
+    ("eye", "flywheel"): _flywheel,
+    ("eye", "guard"): _guard,
+    ("eye", "overload.dial"): _overload,
+    ("eye", "motor.links"): _links,
+    ("eye", "disconnect"): _disconnect,
+    ("eye", "tank.drain"): _drain,
+    ("eye", "machine"): _seen,
+    ("ear", "machine"): _heard,
+    ("ear", "unloader"): _unloader,
+}
