@@ -108,7 +108,7 @@ def due_date(last: date, months: int) -> date:
 
 @formula(
     "Time left to the next inspection",
-    equation="left = last_inspection + interval in months − judged_on",
+    equation="left = last_inspection + (months) months − judged_on",
     results="time",
     source=Source("calendar", "computed"),
 )

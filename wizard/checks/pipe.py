@@ -218,7 +218,7 @@ def budget_finding(share: float, drop: float, working: tuple[Step, ...]) -> Find
         "The pressure lost is within 5 %.",
         Severity.HANDOVER,
         Quantity(share, "ratio"),
-        Limit(None, 0.10, "ratio"),
+        Limit(None, 0.05, "ratio"),
         working,
         danger=LOSS,
         results={"drop": drop, "share": share},
@@ -228,6 +228,7 @@ def budget_finding(share: float, drop: float, working: tuple[Step, ...]) -> Find
             passed,
             verdict=Verdict.FAIL,
             text="More than 10 % of the pressure is lost.",
+            limit=Limit(None, 0.10, "ratio"),
             clears="Larger pipe, fewer fittings, a ring main, or a larger filter.",
         )
     if not at_most(share, 0.05):
@@ -236,6 +237,5 @@ def budget_finding(share: float, drop: float, working: tuple[Step, ...]) -> Find
             verdict=Verdict.ADVISORY,
             severity=Severity.ADVISORY,
             text="Between 5 % and 10 % of the pressure is lost.",
-            limit=Limit(None, 0.05, "ratio"),
         )
     return passed

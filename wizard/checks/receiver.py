@@ -273,9 +273,9 @@ def receiver_inspection(
     sound = left >= 0
     return Finding(
         Verdict.PASS if sound else Verdict.FAIL,
-        f"The inspection holds for another {left / DAY:.0f} days."
+        f"The inspection is inside its interval; days left: {left / DAY:.0f}."
         if sound
-        else f"The inspection ran out {-left / DAY:.0f} days ago.",
+        else f"The inspection has run out; days over: {-left / DAY:.0f}.",
         Severity.HANDOVER,
         None,
         None,

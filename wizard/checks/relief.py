@@ -21,7 +21,10 @@ RECEIVER_LAW = Source(
     "30 CFR 57.13011; 29 CFR 1917.155(b)(1); OAR 437-004-1505(3)(c)(A); ASME BPVC VIII-1 UG-125(c)",
     "confirmed",
 )
-AT_OR_BELOW_MAWP = Source("ASME BPVC VIII-1 UG-134, from 2021 in BPVC XIII", "memory")
+AT_OR_BELOW_MAWP = Source(
+    "8 CCR 465(b)(4): set at not more than the allowable pressure", "confirmed"
+)
+CODE_SETTING = Source("ASME BPVC VIII-1 UG-134, from 2021 in BPVC XIII", "memory")
 MARGIN_GUIDE = Source("API 520-1 and ASME BPVC VIII-1 Appendix M guidance", "memory")
 LIFT_LAW = Source("8 CCR 465(b)(3)(A); ASME BPVC VIII-1 UG-136(a)(3)", "confirmed")
 _BAR_PER_PSI = 1e5 / PSI
@@ -40,7 +43,7 @@ def unit_question(one: float, other: float) -> str:
 @check(
     "Relief valve set pressure against the receiver",
     severity=Severity.SAFETY,
-    source=(AT_OR_BELOW_MAWP, RECEIVER_LAW),
+    source=(AT_OR_BELOW_MAWP, RECEIVER_LAW, CODE_SETTING),
 )
 def relief_set_pressure(
     set_pressure: GaugePressure,
