@@ -17,6 +17,8 @@ from wizard.kinds import KINDS
 from wizard.procedure.item import Item
 from wizard.quantities import Quantity, format_number, format_quantity, from_si
 
+_DURATIONS = (("s", 600.0), ("min", 7200.0), ("h", 360_000.0))
+
 
 @dataclass(frozen=True)
 class Units:
@@ -32,8 +34,11 @@ class Units:
         return KINDS[kind].metric if self.system == "metric" else KINDS[kind].us
 
     def text(self, quantity: Quantity, digits: int = 4) -> str:
-        """A quantity with its unit."""
-        return format_quantity(quantity.value, quantity.kind, self.of(quantity.kind), digits)
+        """A quantity with its unit; a duration in the unit that suits its length."""
+        unit = self.of(quantity.kind)
+        if quantity.kind == "time" and "time" not in self.chosen:
+            unit = next((u for u, most in _DURATIONS if abs(quantity.value) < most), "d")
+        return format_quantity(quantity.value, quantity.kind, unit, digits)
 
     def number(self, value: float, kind: str) -> float:
         """An SI value as an unrounded number in the unit shown."""
@@ -91,7 +96,7 @@ def working_lines(step: Step, units: Units) -> list[str]:
     shown = {name: _input_text(value, units) for name, value in step.inputs}
     names = sorted(shown, key=len, reverse=True)
     if right and names:
-        pattern = re.compile(r"(?<!\w)(" + "|".join(map(re.escape, names)) + r")(?!\w)")
+        pattern = re.compile(r"(?<![A-Za-z0-9_])(" + "|".join(names) + r")(?![A-Za-z0-9_])")
         numbers = pattern.sub(lambda m: shown[m[1]], right)
     else:
         numbers = ", ".join(f"{name} {text}" for name, text in shown.items())
