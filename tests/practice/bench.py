@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from wizard.practice.design import Design, design_of
@@ -14,9 +15,11 @@ SEA = Site(0.0, 101325.0, 293.15, 0.5)
 PSI, BAR = 6894.757293168, 1e5
 
 
-def made(name: str, site: Site = SEA, **present: float) -> Design:
+def made(
+    name: str, site: Site = SEA, present: Mapping[str, float] | None = None, **more: float
+) -> Design:
     """A machine with faults, on a site."""
-    return design_of(with_faults(machine(name), present), site)
+    return design_of(with_faults(machine(name), {**(present or {}), **more}), site)
 
 
 def on(design: Design, gauge: float = 0.0, **changes: object) -> State:

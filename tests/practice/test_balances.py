@@ -56,7 +56,7 @@ def test_balances_close_with_any_fault(fault: str) -> None:
     for name in machine_names():
         if not faults()[fault].fits(machine(name)):
             continue
-        design = made(name, SEA, **{fault: badness(fault, 5)})
+        design = made(name, present={fault: badness(fault, 5)})
         start = on(design, 3e5)
         after = run(design, start, 300.0)
         _closes(design, start, after)
