@@ -5,6 +5,8 @@ Invariant: a sound that means damage stops the machine, whatever the numbers say
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from wizard.calc.accepted import one_of
 from wizard.checks.both_units import inside
 from wizard.checks.rule import check
@@ -103,9 +105,9 @@ def vibration(place: str, velocity: VibrationVelocity) -> Finding:
     )
 
 
-@check("Vibration zone for comparison", severity=Severity.ADVISORY, source=ZONES)
-def vibration_zone(place: str, velocity: VibrationVelocity) -> Finding:
-    """Zone A to D as for a rigid foundation; a tank top is not one.
+@check("Vibration zone", severity=Severity.HANDOVER, source=ZONES)
+def vibration_zone(place: str, velocity: VibrationVelocity, rigid: bool = False) -> Finding:
+    """Zone A to D as for a rigid foundation; on a tank top the zone is told, not judged.
 
     Parameters
     ----------
@@ -113,18 +115,37 @@ def vibration_zone(place: str, velocity: VibrationVelocity) -> Finding:
         foundation; frame; cylinder, sideways; piping
     velocity : float
         Rms velocity, [m/s]
+    rigid : bool, optional
+        Whether the pump stands on a rigid foundation instead of a tank
     """
     zones = table("vibration_zones")
     one_of("place", place, tuple(row["place"] for row in zones.rows))
     inside("vibration", velocity, "vibration velocity", 0.0, 1.0)
     row = zones.row("place", place)
     zone = "ABCD"[sum(at_least(velocity, row[end]) for end in ("a_b", "b_c", "c_d"))]
-    calm = zone in "AB"
-    return Finding(
-        Verdict.PASS if calm else Verdict.ADVISORY,
-        f"Zone {zone}, for comparison only: a tank top is not a rigid foundation.",
-        Severity.ADVISORY,
+    told = Finding(
+        Verdict.NOT_APPLICABLE,
+        f"Zone {zone} of a rigid foundation, for comparison: a tank top is not one.",
+        Severity.HANDOVER,
         Quantity(velocity, "vibration velocity"),
         Limit(None, row["b_c"], "vibration velocity"),
-        danger="" if calm else SHAKE,
+        danger=SHAKE,
+    )
+    if not rigid:
+        return told
+    if zone in "AB":
+        return replace(told, verdict=Verdict.PASS, text=f"Zone {zone}: sound for long running.")
+    if zone == "C":
+        return replace(
+            told,
+            verdict=Verdict.ADVISORY,
+            severity=Severity.ADVISORY,
+            text="Zone C: not for long running; plan a repair.",
+        )
+    return replace(
+        told,
+        verdict=Verdict.FAIL,
+        text="Zone D: it damages itself.",
+        limit=Limit(None, row["c_d"], "vibration velocity"),
+        clears="Stop it and find out why before it runs on.",
     )
