@@ -135,13 +135,13 @@ def bores() -> Iterator[Case]:
 def fittings() -> Iterator[Case]:
     """K over the friction factor of full turbulence is the length in bores."""
     bore, fd = 0.0266, 0.023
-    crane = {
+    losses_of = {
         "gate valve": fluids.K_gate_valve_Crane(bore, bore, 0.0, fd),
         "full-bore ball valve": fluids.K_ball_valve_Crane(bore, bore, 0.0, fd),
         "globe valve": fluids.K_globe_valve_Crane(bore, bore, fd),
         "swing check valve": fluids.K_swing_check_valve_Crane(fd=fd, angled=True),
     }
-    for fitting, k in crane.items():
+    for fitting, k in losses_of.items():
         yield pipe.fitting_length(fitting, 2, bore), 2 * k / fd * bore
 
 
@@ -255,7 +255,9 @@ PROOFS = [
     Proof("air_velocity", "CoolProp density of air", velocities, 5e-3),
     Proof("air_velocity", "printed table, compressed volume at 100 psig", compressed_volumes, 1e-3),
     Proof("schedule_40_bore", "fluids.nearest_pipe, rounded to metric", bores, 3e-3),
-    Proof("fitting_length", "fluids, Crane loss coefficients over ft", fittings, 1e-9),
+    Proof(
+        "fitting_length", "fluids, valve loss coefficients over the friction factor", fittings, 1e-9
+    ),
     Proof("isothermal_pressure_drop", "fluids.isothermal_gas", drops, 1e-7),
     Proof("isothermal_pressure_drop", "printed Schedule 40 air table", printed_drops, 0.04),
     Proof("isothermal_pressure_drop", "printed Schedule 40 air table, 1/2 in", smallest_pipe, 0.10),
