@@ -122,7 +122,7 @@ def compression_power(
     results="power",
     source=COMMON_PRACTICE,
 )
-def shaft_power(
+def pump_shaft_power(
     input_power: Power, motor_efficiency: Ratio, belt_efficiency: Ratio = 0.96
 ) -> float:
     """Power at the pump shaft.
@@ -145,7 +145,7 @@ def shaft_power(
 
     Examples
     --------
-    >>> round(shaft_power(7000.0, 0.88, 0.96), 1)
+    >>> round(pump_shaft_power(7000.0, 0.88, 0.96), 1)
     5913.6
     """
     positive("input_power", input_power)

@@ -15,7 +15,7 @@ from wizard.calc.power import (
     compression_efficiency,
     compression_power,
     power_per_flow,
-    shaft_power,
+    pump_shaft_power,
 )
 from wizard.checks.air_state import STAGES, percent
 from wizard.checks.both_units import above_zero
@@ -189,7 +189,7 @@ def overall_efficiency(
         stages=STAGES[stages],
     )
     shaft, second = work(
-        shaft_power,
+        pump_shaft_power,
         input_power=input_power,
         motor_efficiency=motor_efficiency,
         belt_efficiency=belt_efficiency,
