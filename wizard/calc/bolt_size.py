@@ -30,6 +30,11 @@ def grades() -> tuple[str, ...]:
     return tuple(dict.fromkeys(row["grade"] for row in table("bolt_grades").rows))
 
 
+def surfaces() -> tuple[str, ...]:
+    """States of the thread whose nut factor is tabled."""
+    return tuple(row["surface"] for row in table("nut_factors").rows)
+
+
 @formula(
     "Size of a thread",
     equation="diameter, pitch and area = row of the table for thread",

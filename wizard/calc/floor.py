@@ -162,6 +162,7 @@ def floor_class(load: Stress) -> float:
     250.0
     """
     above_zero("load", load, "stress", "psf")
+    within("load", load, "stress", "psf", 0, table("floor_live_loads").rows[-1]["load"])
     row = table("floor_live_loads").at_or_above("load", from_si(load, "stress", "psf"))
     return to_si(float(row["load"]), "stress", "psf")
 

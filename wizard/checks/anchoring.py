@@ -12,7 +12,7 @@ from wizard.calc.anchoring import (
     anchor_embedment,
     torque_share,
 )
-from wizard.calc.bolt_size import proof_strength, thread_size
+from wizard.calc.bolt_size import proof_strength, surfaces, thread_size
 from wizard.calc.bolts import (
     TORQUE,
     back_off_travel,
@@ -120,6 +120,7 @@ def preload_stress(torque: Torque, thread: str, grade: str, surface: str = UNKNO
     surface : str, optional
         dry steel, oiled, zinc plated or anti-seize; K 0.20 is taken when unknown
     """
+    one_of("surface", surface, (UNKNOWN, *surfaces()))
     factor = DEFAULT_NUT_FACTOR
     if surface != UNKNOWN:
         factor = float(table("nut_factors").row("surface", surface)["low"])
