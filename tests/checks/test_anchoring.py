@@ -173,7 +173,8 @@ def test_a_larger_gap_is_never_judged_better(one: float, other: float) -> None:
         (lambda: shim_stack(-1), "count: given -1, accepted 0 to 50."),
         (
             lambda: preload_stress(TEN, "3/8-16", "SAE grade 2", "painted"),
-            "surface: given “painted”, accepted unknown; dry steel; oiled; zinc plated; anti-seize.",
+            "surface: given “painted”, accepted unknown; dry steel; oiled; zinc plated; "
+            "anti-seize.",
         ),
     ],
 )
