@@ -76,24 +76,27 @@ def plate_range(nameplate: float, nameplate_high: float | None) -> tuple[float, 
     return nameplate, nameplate_high
 
 
+CAUSES = {
+    math.sqrt(3): "This looks like line to neutral; was it measured line to line?",
+    2.0: "Twice this fits: one leg to neutral of a split supply, or the motor is connected for the "
+    "other voltage? Measure line to line and check the dual-voltage connection.",
+    0.5: "Half of this fits; check the dual-voltage connection of the motor.",
+}
+"""What a reading times the factor that brings it into the band usually means."""
+
+
 def likely_cause(measured: float, low: float, high: float) -> str:
-    """The usual reason for a voltage that is possible but far from the plate."""
-
-    def fits(factor: float) -> bool:
-        return at_least(factor * measured, low) and at_most(factor * measured, high)
-
-    if fits(1.0):
-        return ""
-    if fits(math.sqrt(3)):
-        return "This looks like line to neutral; was it measured line to line?"
-    if fits(2.0):
-        return (
-            "Twice this fits: one leg to neutral of a split supply, or the motor is connected for "
-            "the other voltage? Measure line to line and check the dual-voltage connection."
-        )
-    if fits(0.5):
-        return "Half of this fits; check the dual-voltage connection of the motor."
+    """The usual reason for a voltage that is possible but far from the band."""
     middle = (low + high) / 2
+    fitting = [
+        factor
+        for factor in (1.0, *CAUSES)
+        if at_least(factor * measured, low) and at_most(factor * measured, high)
+    ]
+    if 1.0 in fitting:
+        return ""
+    if fitting:
+        return CAUSES[min(fitting, key=lambda factor: abs(factor * measured - middle))]
     if not 0.5 * middle <= measured <= 1.5 * middle:
         return "This is far from the nameplate; is the reading or the nameplate typed wrong?"
     return ""
