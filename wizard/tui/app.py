@@ -61,7 +61,9 @@ class WizardApp(App[None]):
         for known in LOOKS.values():
             self.register_theme(known.theme)
         self.look = look_for(look, self.no_color)
+        # Quietly and before the stylesheet is parsed, which would else be done twice.
         self.set_reactive(App.theme, self.look.name)
+        self.stylesheet.set_variables(self.get_css_variables())
 
     def get_default_screen(self) -> Screen[None]:
         """The frame."""

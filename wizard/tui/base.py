@@ -45,6 +45,7 @@ class BaseScreen(Screen[None]):
     def __init__(self, commands: Iterable[Command]) -> None:
         super().__init__()
         self.commands = tuple(commands)
+        self._due = False
         own = BindingsMap(bindings(self.commands, *self.PLACES))
         self._bindings = BindingsMap.merge([self._bindings, own])
 
@@ -99,7 +100,16 @@ class BaseScreen(Screen[None]):
                 *SMALLEST, *event.size
             )
             self.query_one("#small", Sheet).show_lines(wrapped(words, event.size.width))
-        self.call_after_refresh(self.paint)
+
+    def on_sheet_resized(self) -> None:
+        """Paint once for all the sheets that got another size together."""
+        if not self._due:
+            self._due = True
+            self.call_later(self._paint_due)
+
+    def _paint_due(self) -> None:
+        self._due = False
+        self.paint()
 
     def paint(self) -> None:
         """Bring every part up to date."""

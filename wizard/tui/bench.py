@@ -36,6 +36,7 @@ from wizard.tui.views.masthead import masthead, rail
 from wizard.tui.views.question import question, standing
 from wizard.tui.views.verdict import below_field
 
+BESIDE, RAIL_IN_FULL = 100, 150
 FOLLOW_EVERY = 2.0
 DRAFT_AFTER = 0.7
 
@@ -46,9 +47,9 @@ class BenchScreen(BaseScreen):
     PLACES: ClassVar[tuple[str, ...]] = ("work", "list", "read")
     HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012
         (0, "-narrow"),
-        (100, "-wide"),
-        (150, "-vast"),
+        (BESIDE, "-wide"),
     ]
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (32, "-tall")]  # noqa: RUF012
 
     def __init__(
         self, commands: Iterable[Command], session: Session, who: str, parts: Parts
@@ -81,6 +82,7 @@ class BenchScreen(BaseScreen):
         self.field = self.query_one("#field", Entry)
         self.lists = Lists(self.desk, self.query_one(ListPane))
         self.dialogues = Dialogues(self.desk, self.status.ask)
+        self.set_class(self.app.size.width >= BESIDE, "-help")
         self._offer_draft()
         self.show_item()
         self.field.focus()
@@ -121,19 +123,20 @@ class BenchScreen(BaseScreen):
         return item.unit_in(self.desk.job.header.units)
 
     def paint(self) -> None:
-        """Bring every part up to date."""
+        """Bring every part up to date, once there is room for any."""
         desk, size = self.desk, self.size
-        if self.has_class("-held") != bool(desk.job.holds()):
-            self.toggle_class("-held")
-            self.call_after_refresh(self.paint)
+        if not self.sheet("rail").size:
+            return
+        self.set_class(bool(desk.job.holds()), "-held")
+        self.set_class(size.width >= RAIL_IN_FULL, "-vast")
         self.sheet("masthead").show_lines(masthead(desk.job, desk.item, size.width, desk.read_only))
         rows = self.sheet("rail").size
         self.sheet("rail").show_lines(rail(desk.job, desk.item, rows.height, rows.width))
-        width = self.sheet("question").size.width
-        self.sheet("question").show_lines(question(desk.job, desk.item, width))
+        asked = self.sheet("question").size
+        self.sheet("question").show_lines(question(desk.job, desk.item, asked.width, asked.height))
         held = self.sheet("hold").size
         key = next((c.key_text for c in self.commands if c.name == "next"), "")
-        self.sheet("hold").show_lines(hold(desk.job, held.width, held.height, f"{key} goes there"))
+        self.sheet("hold").show_lines(hold(desk.job, desk.key, held.width, held.height, key))
         self.paint_below()
         self.show_keys()
 
@@ -169,16 +172,20 @@ class BenchScreen(BaseScreen):
         drawn = self.outside.picture(Scene(desk.job, desk.item, trial), width, height - 4)
         return [line(row) for row in drawn]
 
-    def on_resize(self, event: events.Resize) -> None:
-        """Lay out for the new size."""
-        self.call_after_refresh(self.paint)
-
     # -- the field ----------------------------------------------------------------
 
     def on_entry_changed(self, event: Entry.Changed) -> None:
         """Judge while typing."""
+        self.typed(event.entry.value)
+
+    def typed(self, text: str) -> None:
+        """The field holds another text; a lone ? is F1 where it cannot be an answer."""
+        if text == "?" and self.desk.item.kind != "write":
+            self.field.put("")
+            self.do_help()
+            return
         self.refused = None
-        self.unsent[self.desk.key] = event.entry.value
+        self.unsent[self.desk.key] = text
         self.status.say()
         self.paint_below()
         if self._keeping is None and not self.desk.read_only:
@@ -219,6 +226,30 @@ class BenchScreen(BaseScreen):
     def _doubt(self, doubt: NeedsConfirmation) -> None:
         self.refused = doubt
         self.paint_below()
+
+    def on_key(self, event: events.Key) -> None:
+        """Arrows choose an option or move the explanation."""
+        if self.screen.focused is not self.field:
+            return
+        if event.key in ("up", "down"):
+            event.stop()
+            by = 1 if event.key == "down" else -1
+            if self.desk.item.kind == "choose":
+                self._choose(by)
+            else:
+                self.query_one("#help", Pages).scroll_by(by * 3)
+        elif event.key == "tab":
+            event.stop()
+            self.query_one("#help", Pages).page_on()
+
+    def _choose(self, by: int) -> None:
+        """Put the option above or below into the field."""
+        options = self.desk.item.options
+        parsed = self.desk.judged(self.field.value).parsed
+        at = options.index(str(parsed.value)) if parsed and parsed.value in options else -1
+        at = (at + by) % len(options) if at >= 0 else (0 if by > 0 else len(options) - 1)
+        self.field.put(str(at + 1))
+        self.typed(self.field.value)
 
     def leave_field(self) -> None:
         """Esc in the field: close the explanation, or take back what was said."""
@@ -320,10 +351,9 @@ class BenchScreen(BaseScreen):
         self.show_keys()
 
     def do_help(self) -> None:
-        """Open or close the explanation; where it is beside the work already, go to its top."""
+        """Open or close the explanation."""
         self.toggle_class("-help")
         self.query_one("#help", Pages).scroll_by(-10_000)
-        self.call_after_refresh(self.paint)
 
     def do_after(self) -> None:
         """The item after."""

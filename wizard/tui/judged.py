@@ -14,7 +14,7 @@ from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Verdict, worst
 from wizard.job import Job
 from wizard.procedure.item import Item
-from wizard.quantities import Quantity, parse_set, to_si
+from wizard.quantities import parse_set, to_si
 from wizard.render import Units, units_for
 
 PROBES = (1.0, 10.0, 100.0)
@@ -24,8 +24,9 @@ PROBES = (1.0, 10.0, 100.0)
 class Judged:
     """The state of one item with some text in its field.
 
-    `values` are the readings in the band's kind of quantity, SI; `problem` says why the text is
-    no answer yet; `typed` is False where the answer of the record is shown.
+    `values` are what the band is drawn for, SI of its kind; `readings` those of a set typed so
+    far, SI, where it is not complete; `problem` says why the text is no answer yet; `typed` is
+    False where the answer of the record is shown.
     """
 
     item: Item
@@ -36,6 +37,12 @@ class Judged:
     parsed: Parsed | Answer | None = None
     problem: InputError | None = None
     typed: bool = False
+    readings: tuple[float, ...] = ()
+
+    @property
+    def unit(self) -> str:
+        """The unit of the readings."""
+        return self.units.of(self.item.quantity)
 
     @property
     def decisive(self) -> Finding | None:
@@ -56,7 +63,7 @@ def judged(job: Job, item: Item, text: str, instrument: str = "") -> Judged:
         partial = _partial(item, text, system)
         limit = expected_limit(job, item) if job.applies(item.key) else None
         values = partial if limit and limit.kind == item.quantity else ()
-        return Judged(item, units, (), limit, values, None, problem, True)
+        return Judged(item, units, (), limit, values, None, problem, True, partial)
     units = units_for(item, parsed, system)
     if not job.applies(item.key):
         return Judged(item, units, parsed=parsed, typed=True)
@@ -148,13 +155,3 @@ def _probes(item: Item, system: str) -> Iterator[Parsed]:
 def _line(item: Item, unit: str) -> tuple[float, float]:
     offset = to_si(0.0, item.quantity, unit)
     return to_si(1.0, item.quantity, unit) - offset, offset
-
-
-def shown_in(units: Units, limit: Limit, value: float) -> float:
-    """An SI value of the band in the reader's unit."""
-    return units.number(value, limit.kind)
-
-
-def quantity_of(limit: Limit, value: float) -> Quantity:
-    """An SI value of the band as a quantity."""
-    return Quantity(value, limit.kind)

@@ -28,6 +28,13 @@ class Pages(Sheet):
         self.top = max(0, min(self.top + rows, self._last_top()))
         self._paint()
 
+    def page_on(self) -> None:
+        """The next page, and from the end back to the top."""
+        before = self.top
+        self.scroll_by(self.page)
+        if self.top == before:
+            self.scroll_by(-self.top)
+
     @property
     def page(self) -> int:
         """Rows of a page."""
@@ -52,5 +59,5 @@ class Pages(Sheet):
             return
         shown = self._all[self.top : self.top + height - 1]
         below = len(self._all) - self.top - len(shown)
-        words = f"{below} more rows below, Down" if below else "end; Up for the beginning"
+        words = f"{below} more rows, Down or Tab" if below else "end, Up"
         self.show_lines([*shown, between((), line((words, "dim"), " "), self.size.width)])

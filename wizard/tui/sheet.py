@@ -34,6 +34,9 @@ class Sheet(Widget):
             """The sheet that was clicked."""
             return self.sheet
 
+    class Resized(Message):
+        """There is more or less room than before."""
+
     def __init__(self, id: str | None = None) -> None:
         super().__init__(id=id)
         self._lines: Lines = []
@@ -75,3 +78,7 @@ class Sheet(Widget):
     def on_click(self, event: events.Click) -> None:
         """Tell the screen which row."""
         self.post_message(self.Clicked(self, event.y, event.x))
+
+    def on_resize(self) -> None:
+        """Tell the screen, which decides what to show in the room there is."""
+        self.post_message(self.Resized())

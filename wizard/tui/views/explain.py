@@ -25,7 +25,7 @@ def explain(job: Job, item: Item, state: Judged, width: int) -> Lines:
     lines += _part("Usual mistake", item.mistake, width)
     if item.danger and item.danger != item.why:
         lines += _part("Danger", item.danger, width)
-    for finding in state.findings:
+    for finding in sorted(state.findings, key=lambda f: f is not state.decisive):
         lines += _finding(finding, state.units, width)
     if not state.findings:
         lines += _sources(item, width)

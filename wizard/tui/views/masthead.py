@@ -24,15 +24,16 @@ def masthead(job: Job, item: Item, width: int, read_only: str = "") -> Lines:
     name = line(" ", (job.header.id, "strong"), f"  {run}", (machine, "dim"))
     here = [i.key for i in job.applicable if i.phase == phase.number]
     number = here.index(item.key) + 1 if item.key in here else 0
-    nth = f"item {number} of {len(here)} " if number else "item not of this job "
+    nth = f"item {number}/{len(here)} " if number else "not in this job "
+    person = f"{phase.person}  " if phase.person else ""
     title = line(
-        f" Phase {phase.number} of {phases[-1].number}  ",
+        f" Phase {phase.number}/{phases[-1].number}  ",
         (phase.title, "strong"),
         (f"  {phase.place}" if width >= 100 else "", "dim"),
     )
     return [
         between(name, _state(job, read_only), width),
-        between(title, line((nth, "dim")), width),
+        between(title, line((person, "caution"), (nth, "dim")), width),
         line(("─" * width, "rule")),
     ]
 

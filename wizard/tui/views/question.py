@@ -1,4 +1,4 @@
-"""What is asked: the question, how to answer it, who must, and the caution.
+"""What is asked: the question, how to answer it, and the caution.
 
 Invariant: a caution is never left out; what does not fit is one key away, and it says so.
 """
@@ -20,19 +20,16 @@ SEVERITY = {
 }
 
 
-def question(job: Job, item: Item, width: int) -> Lines:
+def question(job: Job, item: Item, width: int, height: int) -> Lines:
     """The rows above the field."""
     lines = wrapped(item.ask, width, "ask")
-    phase = job.procedure.phase_of(item.key)
     words = [answer_words(item, job.header.units), SEVERITY[item.severity]]
     if item.optional:
         words.append("may be left blank")
-    if phase.person:
-        words.append(f"by the {phase.person}")
     lines += at_most(wrapped(" · ".join(words), width, "dim"), 2, width)
     if item.caution:
         caution = wrapped(f"Caution: {item.caution}", width, "caution")
-        lines += at_most(caution, 2, width, "… F1")
+        lines += at_most(caution, max(1, height - len(lines)), width, "… F1")
     return lines
 
 

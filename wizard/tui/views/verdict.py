@@ -14,14 +14,14 @@ from wizard.finding import Finding, Verdict
 from wizard.formula import Step
 from wizard.pictures.scale import band_line, ends_line, marker_line, scale_for
 from wizard.procedure.item import Item
-from wizard.quantities import Quantity
+from wizard.quantities import Quantity, format_number, from_si
 from wizard.render import Units, limit_text, working_lines
 from wizard.tui.judged import Judged, band_finding
-from wizard.tui.spans import BLANK, Lines, Span, at_most, fitted, line, wrapped
+from wizard.tui.spans import BLANK, Line, Lines, Span, at_most, fitted, line, wrapped
 from wizard.tui.views.marks import ROLE_OF_VERDICT, verdict_words
 from wizard.tui.views.question import readings
 
-SCALE_WIDTH = 62
+SCALE_WIDTH, SMALLEST_SCALE = 62, 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,15 +45,31 @@ def understood(state: Judged, width: int, refused: InputError | None) -> Lines:
     if refused is not None:
         return at_most(wrapped(str(refused), width, "error", "", "  "), 3, width)
     if state.problem is not None:
+        if 0 < len(state.readings) < len(state.item.labels):
+            return [fitted(_so_far(state), width)]
         return [fitted(line(("needs ", "dim"), (state.problem.accepted, "dim")), width)]
     if state.typed and state.parsed is not None:
         return [fitted(line(("= ", "dim"), (readings(state.item, state.parsed), "strong")), width)]
     return []
 
 
+def _so_far(state: Judged) -> Line:
+    """A set of readings that is not complete yet, and the label that comes next."""
+    labels = state.item.labels
+    shown = (
+        f"{label} {format_number(from_si(v, state.item.quantity, state.unit), 8)}  "
+        for label, v in zip(labels, state.readings, strict=False)
+    )
+    return line(
+        ("= ", "dim"),
+        *((s, "strong") for s in shown),
+        (f"then {labels[len(state.readings)]}", "dim"),
+    )
+
+
 def band(state: Judged, width: int) -> Lines:
     """The band to scale with a marker for each reading."""
-    if state.limit is None:
+    if state.limit is None or width < SMALLEST_SCALE:
         return []
     cells = min(width, SCALE_WIDTH)
     units, kind = state.units, state.limit.kind
@@ -84,11 +100,18 @@ def verdict(state: Judged, width: int) -> Lines:
     role = ROLE_OF_VERDICT[decided.verdict]
     head = [Span(verdict_words(decided), role)]
     if limit := limit_text(decided.limit, state.units):
-        head.append(Span(f"   limit {limit}", "text"))
+        head.append(Span(f"   {_value(state, decided)}limit {limit}", "text"))
     lines: Lines = [fitted(tuple(head), width)]
     if decided.text not in ("Recorded.", "Confirmed."):
         lines += at_most(wrapped(decided.text, width), 3, width)
     return lines
+
+
+def _value(state: Judged, found: Finding) -> str:
+    """What the check found, where it is not simply the reading itself."""
+    if found.value is None or (found.value.kind == state.item.quantity and not state.item.labels):
+        return ""
+    return f"{state.units.text(found.value)}, "
 
 
 def working(state: Judged, width: int) -> Lines:
@@ -116,8 +139,12 @@ def others(state: Judged, width: int) -> Lines:
 
 
 def _brief(findings: Sequence[Finding]) -> list[tuple[str, str]]:
-    ordered = sorted(findings, key=lambda f: f.verdict is Verdict.PASS)
-    return [(f"{f.verdict} {f.text} ", ROLE_OF_VERDICT[f.verdict]) for f in ordered]
+    """Findings that want something in full, the rest as a number."""
+    told = [f for f in findings if f.verdict is not Verdict.PASS]
+    passed = len(findings) - len(told)
+    pieces = [(f"{f.verdict} {f.text} ", ROLE_OF_VERDICT[f.verdict]) for f in told]
+    checks = "check" if passed == 1 else "checks"
+    return [*pieces, (f"{passed} more {checks} PASS", "pass")] if passed else pieces
 
 
 def options(item: Item, state: Judged, width: int, height: int) -> Lines:
@@ -156,16 +183,31 @@ def below_field(
     first = understood(state, width, refused) or [*(standing or ())][: max(1, height // 3)]
     item = state.item
     chosen = options(item, state, width, height - len(first) - 3) if item.kind == "choose" else []
-    spare: Lines = [BLANK]
-    blocks = [
-        Block(90, first or spare),
-        Block(10, spare),
+    brief = [
+        Block(90, first or [BLANK]),
+        Block(10, [BLANK]),
         Block(70, chosen),
         Block(60, band(state, width)),
         Block(80, verdict(state, width)),
         Block(50, working(state, width)),
         Block(40, others(state, width)),
-        Block(5, spare if picture else []),
+        Block(5, [BLANK] if picture else []),
         Block(45, picture or []),
     ]
-    return packed(blocks, height)
+    lines = packed(brief, height)
+    spare = height - len(lines) - 1
+    steps = steps_in_full(state, width)
+    return [*lines, BLANK, *steps] if steps and len(steps) <= spare else lines
+
+
+def steps_in_full(state: Judged, width: int) -> Lines:
+    """Every step of the working of the deciding check, where there is room for it."""
+    shown = band_finding(state.findings)
+    if shown is None:
+        return []
+    lines: Lines = []
+    for step in shown.working:
+        lines.append(line((step.formula, "dim")))
+        for row in working_lines(step, state.units):
+            lines.append(fitted(line(f"  {row}"), width))
+    return lines
