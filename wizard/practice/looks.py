@@ -97,7 +97,7 @@ def _pump_plate(view: View, _: bool) -> tuple[str, ...]:
             ("bore of high-pressure cylinder", said(machine, pump.hp_bore, "length")),
             ("interstage, normal", said(machine, pump.interstage_normal, "gauge pressure")),
         ]
-    return _framed("PUMP", [*rows, ("oil", "non-detergent, ISO VG 100")])
+    return _framed("PUMP", [*rows, ("oil", "non-detergent, ISO VG 100"), ("below 5 °C", "ISO VG 46")])
 
 
 def _tank_plate(view: View, _: bool) -> tuple[str, ...]:
@@ -197,14 +197,19 @@ def _guard(view: View, _: bool) -> tuple[str, ...]:
 
 
 def _overload(view: View, ascii_only: bool) -> tuple[str, ...]:
-    guard, motor = view.machine.protection, view.machine.motor
-    low = max(1.0, round(motor.current * 0.6))
-    return overload_dial(guard.overload, low, low + _span(motor.current * 1.5), ascii_only)
+    low, span = dial_ends(view)
+    return overload_dial(view.machine.protection.overload, low, low + span, ascii_only)
+
+
+def dial_ends(view: View) -> tuple[float, float]:
+    """Lowest setting and span of the overload dial, A; it has thirty marks."""
+    current = view.machine.motor.current
+    return max(1.0, round(current * 0.6)), _span(current * 1.5)
 
 
 def _span(amperes: float) -> float:
     """A dial range that divides into six round steps."""
-    for step in (0.5, 1.0, 2.0, 2.5, 5.0, 10.0, 20.0):
+    for step in (0.5, 1.0, 2.0, 2.5, 4.0, 6.0, 10.0, 20.0):
         if 6 * step >= amperes:
             return 6 * step
     return 6 * 50.0

@@ -24,6 +24,8 @@ from wizard.practice.tools import first_settings, tool_named
 from wizard.practice.view import FEET, View
 
 WARM = "tank_warm"
+WINTER, WINTER_GRADE = 278.15, 46
+"""Below 5 °C the pump plate asks for a thinner oil."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +88,10 @@ class Run:
     @cached_property
     def machine(self) -> Machine:
         """The machine with the faults that are still in it."""
-        return with_faults(self.scenario.plant, self.present)
+        plant = self.scenario.plant
+        if self.site.temperature < WINTER:
+            plant = replace(plant, oil=replace(plant.oil, grade=WINTER_GRADE))
+        return with_faults(plant, self.present)
 
     @cached_property
     def design(self) -> Design:

@@ -13,7 +13,7 @@ from wizard.errors import InputError
 from wizard.practice.draw.dial import EYES, Scale, close_look, dial
 from wizard.practice.draw.meter import clamp, display, multimeter, small_display
 from wizard.practice.draw.shapes import belt_and_rule, torque_scale
-from wizard.practice.looks import LOOKS
+from wizard.practice.looks import LOOKS, dial_ends
 from wizard.practice.places import Place, place_named
 from wizard.practice.tools import Tool, tool_named
 from wizard.practice.view import OTHER_TRUTHS, TRUTHS, View
@@ -50,13 +50,25 @@ def see(view: View, tool_name: str, place_name: str, ascii_only: bool = False) -
     if tool.name not in place.tools:
         raise InputError(f"instrument at {place.title}", tool.name, ", ".join(place.tools))
     if look := LOOKS.get((tool.name, place.name)):
-        return Sight(look(view, ascii_only))
+        return Sight(look(view, ascii_only), _by_eye(view, place))
     if tool.name == "soap":
         return _soap(view, place)
     truth = OTHER_TRUTHS.get((tool.name, place.name)) or TRUTHS.get(place.name)
     value = truth(view) if truth else 0.0
     reader = _READERS.get(tool.name, _figures)
     return reader(view, tool, place, value, ascii_only)
+
+
+def _by_eye(view: View, place: Place) -> Shown | None:
+    """The number in what an eye sees, where there is one."""
+    if place.name == "overload.dial":
+        low, span = dial_ends(view)
+        step = span / 60
+        value = low + round((view.machine.protection.overload - low) / step) * step
+        return Shown("current", value, step, "A")
+    if place.name == "oil.glass" and not view.turning:
+        return Shown("ratio", round(view.machine.oil.level * 20) / 20, 0.05, "%")
+    return None
 
 
 Reader = Callable[[View, Tool, Place, float, bool], Sight]
