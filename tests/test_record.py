@@ -20,7 +20,7 @@ from wizard import actions
 from wizard.errors import InputError, RecordDamaged, RecordError, RecordNewer
 from wizard.instrument import Instrument
 from wizard.job import Act, Event, Header, Job
-from wizard.record import chains, check_id, dumps, head, id_of, loads, summary, toml
+from wizard.record import Writer, chains, check_id, dumps, head, id_of, loads, summary, toml
 from wizard.settings import Settings
 
 PROCEDURE = small_procedure()
@@ -71,14 +71,15 @@ def test_a_record_gives_the_same_job_and_the_same_bytes() -> None:
 
 
 def test_a_writer_that_goes_on_writes_what_a_new_one_would() -> None:
-    from wizard.record import Writer
-
     writer, job = Writer(), busy()
     for n in range(len(job.events) + 1):
         part = Job.replay(job.header, PROCEDURE, job.events[:n])
         assert writer.dumps(part, n + 1) == dumps(part, n + 1)
-    job = actions.answer(full(), "wire.colours", "2", hand(20), reason="looked again")
-    assert writer.dumps(job, 1) == dumps(job, 1)
+    for text in ("2", "3"):
+        job = actions.answer(full(), "wire.colours", text, hand(20), reason="looked again")
+        assert writer.dumps(job, 1) == dumps(job, 1)
+    other = Job.replay(replace(job.header, units="metric"), PROCEDURE, job.events)
+    assert writer.dumps(other, 1) == dumps(other, 1)
 
 
 def test_a_person_can_read_the_record_from_top_to_bottom() -> None:

@@ -18,7 +18,7 @@ from tests.store.jobs import HOST, WHO, answered, create, header, long_job, long
 from wizard import actions, store
 from wizard.errors import Conflict, RecordDamaged, RecordError, StoreError
 from wizard.job import Act, Job
-from wizard.record import dumps
+from wizard.record import dumps, loads
 from wizard.store import clock
 
 PROCEDURE = long_procedure(5)
@@ -216,6 +216,20 @@ def test_a_rescue_copy_that_does_not_follow_is_pointed_out_and_stays(
         assert again.rescue is None
         assert any("do not follow" in w for w in again.warnings)
     assert rescued and rescued.exists()
+
+
+def test_a_second_rescue_sets_the_first_aside(
+    path: Path, monkeypatch: pytest.MonkeyPatch, state_home: Path
+) -> None:
+    for text in ("244 V", "251 V"):
+        with opened(path) as session, monkeypatch.context() as failing_disk:
+            failing_disk.setattr(os, "link", failing("link", errno.EIO))
+            for _ in range(2):
+                with pytest.raises(StoreError, match="kept in"):
+                    session.save(answered(session.job, 1, text))
+    kept = [loads(p.read_bytes(), PROCEDURE, p.name) for p in state_home.rglob("T1*.toml")]
+    assert {k.job.answers["supply.voltage_1"].raw for k in kept} == {"244 V", "251 V"}
+    assert len(kept) == 2
 
 
 def test_a_job_that_lost_history_is_not_saved(path: Path) -> None:

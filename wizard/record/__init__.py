@@ -6,7 +6,7 @@ from wizard.record.chain import chains, head
 from wizard.record.differences import Problem
 from wizard.record.extra import Extra
 from wizard.record.migrate import SCHEMA
-from wizard.record.name import check_id, file_of, id_of
+from wizard.record.name import aside_of, check_id, file_of, id_of
 from wizard.record.plan import plan
 from wizard.record.read import Loaded, loads
 from wizard.record.summary import Summary, summary
@@ -19,6 +19,7 @@ __all__ = [
     "Problem",
     "Summary",
     "Writer",
+    "aside_of",
     "chains",
     "check_id",
     "dumps",

@@ -7,6 +7,7 @@ folder, start an option or mean a device on the machine it is copied to.
 from __future__ import annotations
 
 import re
+from datetime import UTC, datetime
 
 from wizard.errors import InputError, RecordError
 from wizard.record.shape import ID
@@ -34,6 +35,16 @@ def check_id(text: str) -> str:
 def file_of(job_id: str) -> str:
     """The file name of a job."""
     return check_id(job_id) + SUFFIX
+
+
+def aside_of(job_id: str, host: str, moment: datetime) -> str:
+    """The file name, without its end, of a copy that had to be set aside.
+
+    >>> aside_of("J1", "box.local", datetime.fromisoformat("2026-03-02T09:00:00+01:00"))
+    'J1.conflict-boxlocal-20260302T080000Z'
+    """
+    plain = "".join(c for c in host if c.isascii() and (c.isalnum() or c == "-"))[:32]
+    return f"{job_id}.conflict-{plain or 'host'}-{moment.astimezone(UTC):%Y%m%dT%H%M%SZ}"
 
 
 def id_of(file: str) -> str:

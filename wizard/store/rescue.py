@@ -6,6 +6,7 @@ taken away when a save has succeeded.
 
 from __future__ import annotations
 
+import os
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,17 +14,22 @@ from pathlib import Path
 from wizard.errors import RecordError, StoreError
 from wizard.job import Header, Job
 from wizard.procedure.item import Procedure
-from wizard.record import file_of, loads
+from wizard.record import aside_of, file_of, loads
+from wizard.store import clock
 from wizard.store.files import Folder
 from wizard.store.state import state_folder, state_home
 from wizard.text import show
 
 
-def keep(header: Header, data: bytes) -> Path:
-    """Keep the record; where it is."""
+def keep(header: Header, data: bytes, *, own: bool) -> Path:
+    """Keep the record; where it is. A copy that is not `own` is set aside, not replaced."""
+    name = file_of(header.id)
     with _folder(header) as folder:
-        folder.replace(file_of(header.id), data, None)
-        return folder.path / file_of(header.id)
+        if not own and folder.state(name):
+            aside = f"{aside_of(header.id, 'rescue', clock.now())}.toml"
+            os.rename(name, aside, src_dir_fd=folder.fd, dst_dir_fd=folder.fd)
+        folder.replace(name, data, None)
+        return folder.path / name
 
 
 def drop(header: Header) -> None:

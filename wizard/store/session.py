@@ -9,7 +9,6 @@ from __future__ import annotations
 import os
 import threading
 from contextlib import suppress
-from datetime import UTC
 from hashlib import sha256
 from pathlib import Path
 from typing import NoReturn
@@ -17,7 +16,7 @@ from typing import NoReturn
 from wizard.errors import Conflict, RecordError, StoreError
 from wizard.job import Job
 from wizard.procedure.item import Procedure
-from wizard.record import Loaded, Writer, loads
+from wizard.record import Loaded, Writer, aside_of, loads
 from wizard.store import clock, rescue
 from wizard.store.draft import Draft, drop_draft, keep_draft, read_draft
 from wizard.store.files import Folder, Unreadable, sentence
@@ -29,8 +28,8 @@ class Session:
     """One open job.
 
     `job` is the job as saved last; `read_only` a sentence why it cannot be saved, empty where it
-    can; `holder` who has it open instead; `warnings` what to say once after opening; `rescue` a
-    job with later entries from a save that failed earlier; `extra` what the record holds that
+    can; `holder` who has it open instead; `warnings` what to say once after opening; `rescue` the
+    job of a save that failed and `rescued` where that is kept; `extra` what the record holds that
     this version does not know (a sign-off needs it for the chain).
     """
 
@@ -130,11 +129,16 @@ class Session:
         self._seen = self._folder.stamp(self._name)
 
     def _forget_rescue(self) -> None:
-        """Take the rescue copy away once its entries are in the record."""
-        offered = self.rescue.events if self.rescue else ()
-        if self.rescued or (offered and self.job.events[: len(offered)] == offered):
+        """Take the rescue copy away once its entries are in the record, and not before; offer
+        it no longer once the record has gone another way."""
+        if self.rescue is None:
+            return
+        kept, saved = self.rescue.events, self.job.events
+        if saved[: len(kept)] == kept:
             rescue.drop(self.job.header)
-            self.rescued = self.rescue = None
+            self.rescue = self.rescued = None
+        elif kept[: len(saved)] != saved:
+            self.rescue = None
 
     def _failed(self, job: Job, data: bytes, why: str) -> NoReturn:
         """Say what is true after a failed save, and keep the entries in the user's own folder."""
@@ -149,9 +153,10 @@ class Session:
 
     def _rescue(self, job: Job, data: bytes) -> str:
         try:
-            self.rescued = rescue.keep(job.header, data)
+            self.rescued = rescue.keep(job.header, data, own=bool(self.rescued))
         except (OSError, StoreError):
             return ""
+        self.rescue = job
         return f" Until then the entries are kept in {show(self.rescued)}."
 
     def _keep_apart(self, job: Job, data: bytes) -> NoReturn:
@@ -173,9 +178,7 @@ class Session:
         raise Conflict(self.read_only)
 
     def _new_conflict(self, data: bytes) -> str:
-        host = "".join(c for c in self._host if c.isascii() and (c.isalnum() or c == "-"))[:32]
-        moment = f"{clock.now().astimezone(UTC):%Y%m%dT%H%M%SZ}"
-        stem = f"{self.job.header.id}.conflict-{host or 'host'}-{moment}"
+        stem = aside_of(self.job.header.id, self._host, clock.now())
         for more in ("", *(f"-{n}" for n in range(2, 100))):
             with suppress(FileExistsError):
                 self._folder.create(f"{stem}{more}.toml", data)
