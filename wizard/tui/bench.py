@@ -6,12 +6,14 @@ Invariant: what is painted is what the saved job says; text in the field is neve
 from __future__ import annotations
 
 from collections.abc import Coroutine, Iterable
+from itertools import chain
 from typing import Any, ClassVar
 
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Container
 from textual.timer import Timer
+from textual.widget import Widget
 
 from wizard.actions import NeedsConfirmation, NeedsReason
 from wizard.answer import Answer, Parsed
@@ -24,7 +26,7 @@ from wizard.tui.dialogues import Dialogues
 from wizard.tui.entry import Entry
 from wizard.tui.list_pane import ListPane
 from wizard.tui.lists import Lists
-from wizard.tui.pages import Pages
+from wizard.tui.pages import Pages, Reader
 from wizard.tui.parts import Parts
 from wizard.tui.session import Session
 from wizard.tui.sheet import Sheet
@@ -75,7 +77,7 @@ class BenchScreen(BaseScreen):
                     yield Sheet("hold")
                 yield Pages("help")
             yield ListPane("list")
-            yield Pages("read")
+            yield Reader("read")
 
     def on_mount(self) -> None:
         """Take up the work where it was left."""
@@ -85,10 +87,22 @@ class BenchScreen(BaseScreen):
         self.set_class(self.app.size.width >= BESIDE, "-help")
         self._offer_draft()
         self.show_item()
-        self.field.focus()
+        self.set_focus(self.field, scroll_visible=False)
+        self._say_what_was_found()
+
+    def _say_what_was_found(self) -> None:
+        """Who has the record, what to know of its folder, what a failed save has left."""
+        session = self.desk.session
         if self.desk.read_only:
             self.status.last(f"Read only: {self.desk.read_only}")
             self.set_interval(FOLLOW_EVERY, self._follow)
+        if session.warnings:
+            width = max(20, self.app.size.width - 8)
+            told = [wrapped(w, width, "caution") for w in session.warnings]
+            self.query_one(Reader).put([*chain.from_iterable(told), line(("Esc goes on.", "dim"))])
+            self.turn_to("read")
+        if session.rescue is not None and not self.desk.read_only:
+            self.talk(self.dialogues.rescue(session.rescue))
 
     def _offer_draft(self) -> None:
         uuid = self.desk.job.header.uuid
@@ -346,8 +360,9 @@ class BenchScreen(BaseScreen):
         """Show the work, a list or a text."""
         self.set_class(place == "list", "-list")
         self.set_class(place == "read", "-read")
-        target = {"work": self.field, "list": self.lists.pane, "read": self.query_one("#read")}
-        target[place].focus()
+        reader: Widget = self.query_one(Reader)
+        keys_to = {"work": self.field, "list": self.lists.pane, "read": reader}
+        self.set_focus(keys_to[place], scroll_visible=False)
         self.show_keys()
 
     def do_help(self) -> None:
@@ -368,7 +383,7 @@ class BenchScreen(BaseScreen):
 
     def do_finish(self) -> None:
         """Where the job stands."""
-        pane = self.query_one("#read", Pages)
+        pane = self.query_one(Reader)
         width = max(20, self.size.width - 8)
         pane.put(summary(self.desk.job, self.outside.dates(self.desk.job), width))
         self.turn_to("read")

@@ -184,5 +184,9 @@ class Desk:
         shown = self.elapsed()
         return round(shown.seconds, 1) if shown else 0.0
 
+    def take(self, job: Job) -> None:
+        """Save a job that goes on from this one."""
+        self._save(job)
+
     def _save(self, job: Job) -> None:
         self.session.save(job)

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from wizard.actions import NeedsConfirmation, NeedsReason
 from wizard.instrument import Instrument
+from wizard.job import Job
 from wizard.tui.desk import Desk
 from wizard.tui.instruments import due_date, with_accuracy
 
@@ -47,6 +48,14 @@ class Dialogues:
         """Whether the answer begins with y."""
         given = await self.ask(question, "")
         return given is not None and given.strip().casefold().startswith("y")
+
+    async def rescue(self, kept: Job) -> bool:
+        """Offer the entries of a save that failed."""
+        more = len(kept.events) - len(self.desk.job.events)
+        if not await self.yes(f"{more} entries of a failed save are kept. Take them? y or n"):
+            return False
+        self.desk.take(kept)
+        return True
 
     async def waive(self) -> bool:
         """Mark the item not applicable."""

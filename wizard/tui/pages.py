@@ -5,6 +5,8 @@ Invariant: whether there is more above or below is said in words on the last row
 
 from __future__ import annotations
 
+from textual import events
+
 from wizard.tui.sheet import Sheet
 from wizard.tui.spans import Lines, between, line
 
@@ -61,3 +63,22 @@ class Pages(Sheet):
         below = len(self._all) - self.top - len(shown)
         words = f"{below} more rows, Down or Tab" if below else "end, Up"
         self.show_lines([*shown, between((), line((words, "dim"), " "), self.size.width)])
+
+
+class Reader(Pages, can_focus=True):
+    """A text to read that has the keys."""
+
+    def on_key(self, event: events.Key) -> None:
+        """Scroll; anything else is the screen's."""
+        far = len(self.everything)
+        steps = {
+            "up": -1,
+            "down": 1,
+            "pageup": -self.page,
+            "pagedown": self.page,
+            "home": -far,
+            "end": far,
+        }
+        if event.key in steps:
+            event.stop()
+            self.scroll_by(steps[event.key])

@@ -40,7 +40,7 @@ class StartScreen(BaseScreen):
         """Give the list the keys."""
         pane = self.query_one(ListPane)
         pane.put(line(" Jobs", ("   Enter opens the one that is marked", "dim")), self._rows())
-        pane.focus()
+        self.set_focus(pane, scroll_visible=False)
 
     def _rows(self) -> list[Row]:
         rows = [

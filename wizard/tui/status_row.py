@@ -52,14 +52,14 @@ class StatusRow(Container):
         entry = self.query_one("#asked", Entry)
         self.add_class("-asking")
         entry.put(text, line(f" {label} ", ("› ", "key")), "Enter takes it, Esc leaves")
-        entry.focus()
+        self.screen.set_focus(entry, scroll_visible=False)
         try:
             return await self._waiting
         finally:
             self._waiting = None
             self.remove_class("-asking")
-            if before is not None and before.is_attached and before.display:
-                before.focus()
+            if before is not None and before.is_attached:
+                self.screen.set_focus(before, scroll_visible=False)
 
     def leave(self) -> None:
         """Close an open question without an answer."""
