@@ -101,6 +101,9 @@ def _job_commands(commands: Commands) -> None:
     enter.add_argument(
         "--unit", action="append", default=[], metavar="COLUMN=UNIT", help="unit of a CSV column"
     )
+    prepare = _add(commands, "prepare", "prepare", "print what to bring and what to expect")
+    prepare.add_argument("job", metavar="JOB")
+    prepare.add_argument("--json", action="store_true")
     check = _add(commands, "check", "check", "recompute a job and print what it finds")
     check.add_argument("jobs", metavar="JOB", nargs="+")
     check.add_argument("--json", action="store_true")
