@@ -264,10 +264,7 @@ def anchor_layout(
     sheet : str, optional
         Approval sheet: compared, layout within its limits; no sheet on hand; outside its limits
     """
-    for name, value in (("spacing", spacing), ("edge", edge), ("embedment", embedment)):
-        within(name, value, "length", "m", 0, 10)
-    within("slab", slab, "length", "m", 0.05, 2)
-    one_of("sheet", sheet, SHEETS)
+    _guard_layout(spacing, edge, embedment, slab, sheet)
     least, first = work(anchor_distances, diameter=diameter, anchor=anchor)
     depth, second = work(anchor_embedment, diameter=diameter, slab=slab, embedment=embedment)
     rules = {
@@ -301,3 +298,10 @@ def anchor_layout(
         text=found,
         clears="Move the anchors, or have an engineer or the anchor's approval sheet allow it.",
     )
+
+
+def _guard_layout(spacing: float, edge: float, embedment: float, slab: float, sheet: str) -> None:
+    for name, value in (("spacing", spacing), ("edge", edge), ("embedment", embedment)):
+        within(name, value, "length", "m", 0, 10)
+    within("slab", slab, "length", "m", 0.05, 2)
+    one_of("sheet", sheet, SHEETS)

@@ -72,6 +72,11 @@ def protected_level(
         danger="A protector that is too weak gives a false feeling of safety.",
         results={"at_ear": at_ear},
     )
+    return _ear_verdict(finding, at_ear)
+
+
+def _ear_verdict(finding: Finding, at_ear: float) -> Finding:
+    """Neither too loud under the protector, nor too quiet to be warned."""
     if not at_most(at_ear, AT_THE_EAR):
         return replace(
             finding,
