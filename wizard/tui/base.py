@@ -73,8 +73,9 @@ class BaseScreen(Screen[None]):
         return self.PLACES[0]
 
     def usable(self, command: Command) -> bool:
-        """Whether a command can do something here and now."""
-        return self.place in command.places
+        """Whether a command can do something here and now; while a question is open only quit."""
+        asking = self.is_mounted and self.status.asking
+        return self.place in command.places and (not asking or command.name == "quit")
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Let Textual pass a key on where its command can do nothing."""
@@ -116,9 +117,8 @@ class BaseScreen(Screen[None]):
         self.show_keys()
 
     def do_quit(self) -> None:
-        """Ask, then leave."""
-        if not self.status.asking:
-            self.run_worker(self._quit(), group="talk", exclusive=True)
+        """Ask, then leave; a question that is open is left."""
+        self.run_worker(self._quit(), group="talk", exclusive=True)
 
     async def _quit(self) -> None:
         if await self.status.ask("Leave? Everything accepted is saved.", "yes") == "yes":

@@ -16,8 +16,9 @@ from textual.message import Message
 
 from wizard.tui.line_edit import MAX_LENGTH, LineEdit
 from wizard.tui.sheet import Sheet
-from wizard.tui.spans import BLANK, Line, Span, line
+from wizard.tui.spans import BLANK, Line, Span, line, width_of
 
+LEAST_ROOM = 20
 _EDITS: dict[str, Callable[[LineEdit], LineEdit]] = {
     "backspace": LineEdit.backspace,
     "delete": LineEdit.delete,
@@ -75,18 +76,18 @@ class Entry(Sheet, can_focus=True):
         self._paint()
 
     def _paint(self) -> None:
-        label = self._label
-        taken = sum(cell_len(s.text) for s in label) + cell_len(self._hint) + 2
-        room = max(8, self.size.width - taken)
+        label, hint = self._label, self._hint
+        taken = width_of(label)
+        if self.size.width - taken - cell_len(hint) < LEAST_ROOM:
+            hint = ""
+        room = max(8, self.size.width - taken - cell_len(hint) - 2)
         before, under, after = self.edit.window(room)
         role = "cursor" if self.has_focus else "field"
         fill = " " * max(0, room - cell_len(before + under + after))
-        hint = (f" {self._hint}", "dim")
-        self.show_lines(
-            [line(*label, (before, "field"), Span(under, role), (after + fill, "field"), hint)]
-        )
+        text = ((before, "field"), Span(under, role), (after + fill, "field"))
+        self.show_lines([line(*label, *text, (f" {hint}", "dim"))])
         if self.has_focus:
-            left = cell_len("".join(s.text for s in label) + before)
+            left = taken + cell_len(before)
             self.app.cursor_position = self.region.offset + Offset(left, 0)
 
     def on_resize(self) -> None:

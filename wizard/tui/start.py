@@ -50,7 +50,7 @@ class StartScreen(BaseScreen):
         if rows:
             rows.append(Row("", (), ()))
         rows += [
-            Row(c.name, line(f"   {c.label:<12}", (c.about, "dim")), line((c.key_text, "key"), " "))
+            Row(c.name, line(f"   {c.label:<14}", (c.about, "dim")), line((c.key_text, "key"), " "))
             for c in self.commands
             if c.name in ("new", "path", "practise", "review") and self.usable(c)
         ]
@@ -69,9 +69,8 @@ class StartScreen(BaseScreen):
 
     def usable(self, command: Command) -> bool:
         """Doors that were not given are not offered."""
-        if command.name in ("practise", "review"):
-            return getattr(self.doors, command.name) is not None
-        return super().usable(command) and not (self.is_mounted and self.status.asking)
+        given = getattr(self.doors, command.name, True) is not None
+        return given and super().usable(command)
 
     def on_list_pane_picked(self, event: ListPane.Picked) -> None:
         """Open the job, or do what the row says."""

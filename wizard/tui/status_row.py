@@ -9,6 +9,7 @@ from asyncio import Future, get_running_loop
 
 from textual.app import ComposeResult
 from textual.containers import Container
+from textual.widget import Widget
 
 from wizard.tui.entry import Entry
 from wizard.tui.sheet import Sheet
@@ -22,6 +23,7 @@ class StatusRow(Container):
         super().__init__(id=id)
         self._lasting = ""
         self._waiting: Future[str | None] | None = None
+        self._before: Widget | None = None
 
     def compose(self) -> ComposeResult:
         """A sheet to say, a field to ask."""
@@ -47,19 +49,25 @@ class StatusRow(Container):
     async def ask(self, label: str, text: str = "") -> str | None:
         """The answer to a one-line question; None where it is left by Esc."""
         self.leave()
-        self._waiting = get_running_loop().create_future()
-        before = self.screen.focused
+        waiting: Future[str | None] = get_running_loop().create_future()
+        before = self._before if self._waiting is not None else self.screen.focused
+        self._waiting, self._before = waiting, before
         entry = self.query_one("#asked", Entry)
         self.add_class("-asking")
         entry.put(text, line(f" {label} ", ("› ", "key")), "Enter takes it, Esc leaves")
         self.screen.set_focus(entry, scroll_visible=False)
         try:
-            return await self._waiting
+            return await waiting
         finally:
-            self._waiting = None
-            self.remove_class("-asking")
-            if before is not None and before.is_attached:
-                self.screen.set_focus(before, scroll_visible=False)
+            if self._waiting is waiting:
+                self._close()
+
+    def _close(self) -> None:
+        """Give the keys back to where they were before the question."""
+        self._waiting = None
+        self.remove_class("-asking")
+        if self._before is not None and self._before.is_attached:
+            self.screen.set_focus(self._before, scroll_visible=False)
 
     def leave(self) -> None:
         """Close an open question without an answer."""

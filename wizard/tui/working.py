@@ -18,7 +18,7 @@ class WorkScreen(BenchScreen):
 
     def usable(self, command: Command) -> bool:
         """Whether the command can do something on this item now."""
-        if not super().usable(command) or self.status.asking:
+        if not super().usable(command):
             return False
         desk = self.desk
         item = desk.item
