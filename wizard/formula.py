@@ -52,9 +52,13 @@ class Described:
 
 @dataclass(frozen=True)
 class FormulaSpec(Described):
-    """A registered formula; `equation` uses the parameter names."""
+    """A registered formula; `equation` uses the parameter names.
+
+    `absolute` says that temperatures stand in it as kelvin, not on the scale they are read on.
+    """
 
     equation: str = ""
+    absolute: bool = True
 
 
 FORMULAS: dict[str, FormulaSpec] = {}
@@ -69,6 +73,7 @@ class Step:
     equation: str
     inputs: tuple[tuple[str, Quantity | str | bool | tuple[Quantity, ...]], ...]
     results: tuple[tuple[str, Quantity], ...]
+    absolute: bool = True
 
 
 def formula(
@@ -77,10 +82,12 @@ def formula(
     equation: str,
     results: Mapping[str, str] | str,
     source: Source | tuple[Source, ...],
+    absolute: bool = True,
 ) -> Callable[[Callable[P, R]], Callable[P, R]]:
     """Register a function as a formula.
 
-    `results` is the kind of the single result, or name to kind for a NamedTuple result.
+    `results` is the kind of the single result, or name to kind for a NamedTuple result;
+    `absolute` is false where the equation takes temperatures in °C or °F.
     """
 
     def register(function: Callable[P, R]) -> Callable[P, R]:
@@ -89,7 +96,7 @@ def formula(
         sources = source if isinstance(source, tuple) else (source,)
         if name in FORMULAS and FORMULAS[name].function.__module__ != function.__module__:
             raise ValueError(f"two formulas named {name}")
-        FORMULAS[name] = FormulaSpec(name, title, function, named, sources, equation)
+        FORMULAS[name] = FormulaSpec(name, title, function, named, sources, equation, absolute)
         return function
 
     return register
@@ -112,7 +119,7 @@ def work(function: Callable[..., R], /, **inputs: Any) -> tuple[R, Step]:
         for p in spec.parameters
         if inputs.get(p.name, p.default) is not None
     )
-    return value, Step(spec.title, spec.equation, shown, results)
+    return value, Step(spec.title, spec.equation, shown, results, spec.absolute)
 
 
 def _quantity(parameter: Parameter, value: Any) -> Quantity | str | bool | tuple[Quantity, ...]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from wizard.answer import Answer, Parsed
@@ -93,7 +93,8 @@ def working_lines(step: Step, units: Units) -> list[str]:
          low = 207 V, high = 253 V
     """
     left, _, right = step.equation.partition(" = ")
-    shown = {name: _input_text(value, units) for name, value in step.inputs}
+    inside = replace(units, chosen={**units.chosen, "temperature": "K"}) if step.absolute else units
+    shown = {name: _input_text(value, inside) for name, value in step.inputs}
     names = sorted(shown, key=len, reverse=True)
     if right and names:
         pattern = re.compile(r"(?<![A-Za-z0-9_])(" + "|".join(names) + r")(?![A-Za-z0-9_])")
@@ -103,7 +104,10 @@ def working_lines(step: Step, units: Units) -> list[str]:
     indent = " " * len(left)
     lines = [step.equation.replace("_", " "), f"{indent} = {numbers.replace('_', ' ')}"]
     if len(step.results) == 1:
-        lines.append(f"{indent} = {units.text(step.results[0][1], 5)}")
+        result = step.results[0][1]
+        if result.kind == "temperature" and step.absolute:
+            lines.append(f"{indent} = {inside.text(result, 5)}")
+        lines.append(f"{indent} = {units.text(result, 5)}")
     else:
         named = (f"{n.replace('_', ' ')} = {units.text(q, 5)}" for n, q in step.results)
         lines.append(f"{indent} {', '.join(named)}")

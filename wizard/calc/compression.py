@@ -118,6 +118,7 @@ def stage_temperature_by_efficiency(
     equation="air = skin + 15 K",
     results="temperature",
     source=OUR_JUDGEMENT,
+    absolute=False,
 )
 def air_from_skin(skin: Temperature) -> float:
     """Air temperature to judge when the probe sits on the outside: skin reads 10 to 30 K low.

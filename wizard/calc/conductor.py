@@ -131,6 +131,7 @@ def ambient_factor(ambient: float, insulation: str, cool_credit: bool) -> float:
     "factor) and ampacity of size at terminal",
     results={"corrected": "current", "usable": "current"},
     source=AMPACITY,
+    absolute=False,
 )
 def usable_ampacity(
     size: str,
@@ -192,6 +193,7 @@ def usable_ampacity(
     equation="minimum = first size in AWG whose usable ampacity reaches 1.25 × current",
     results="number",
     source=(Source("NEC 430.22", "confirmed"), AMPACITY),
+    absolute=False,
 )
 def minimum_conductor(
     current: Current,
@@ -268,6 +270,6 @@ def capacity_ratio(capacity: Current, setting: Current) -> Ratio:
     >>> capacity_ratio(31.0, 24.8)
     1.25
     """
-    above_zero("capacity", capacity, "current", "A")
-    above_zero("setting", setting, "current", "A")
+    within("capacity", capacity, "current", "A", 0.1, 2000)
+    within("setting", setting, "current", "A", 0.1, 2000)
     return capacity / setting

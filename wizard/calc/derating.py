@@ -26,6 +26,7 @@ CONSTANT_LOSS = 1 / 3
     "each bracket only where positive",
     results="ratio",
     source=Source("NEMA MG 1 14.3 and 14.4, IEC 60034-1 altitude and ambient rules", "memory"),
+    absolute=False,
 )
 def permitted_rise(
     altitude: Length, ambient: Temperature, rise: TemperatureDifference = CLASS_F_RISE

@@ -30,6 +30,7 @@ HOTTEST = (400 + 459.67) / 1.8
         Source("lowest of the common braid alloys in US hose tables", "memory"),
         Source("ISO 10380 factors as quoted in hose tables, grade 304L", "confirmed"),
     ),
+    absolute=False,
 )
 def metal_hose_factor(temperature: Temperature, rating: str = RATINGS[0]) -> float:
     """Derating of a metal hose, by straight line between the rows of the table.

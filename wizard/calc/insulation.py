@@ -30,6 +30,7 @@ def _reading(resistance: float, temperature: float) -> None:
     equation="corrected = resistance × 0.5 ^ ((40 °C - temperature) / 10 K)",
     results="resistance",
     source=Source("IEEE 43 doubling per 10 °C, as published in correction guides", "confirmed"),
+    absolute=False,
 )
 def insulation_at_40(resistance: Resistance, temperature: Temperature) -> Resistance:
     """Insulation resistance that the winding would show at 40 °C.
@@ -65,6 +66,7 @@ def insulation_at_40(resistance: Resistance, temperature: Temperature) -> Resist
     "(1 / (temperature in °C + 273) - 1 / 313))",
     results="resistance",
     source=Source("IEEE 43-2013 6.3, thermosetting insulation", "memory"),
+    absolute=False,
 )
 def insulation_at_40_thermosetting(resistance: Resistance, temperature: Temperature) -> Resistance:
     """Insulation resistance at 40 °C of a modern thermosetting winding.
@@ -134,6 +136,6 @@ def polarization_index(after_1_minute: Resistance, after_10_minutes: Resistance)
     2.5
     """
     above_zero("after_1_minute", after_1_minute, "resistance", "Mohm")
-    within("after_1_minute", after_1_minute, "resistance", "Mohm", 0, 5000)
-    above_zero("after_10_minutes", after_10_minutes, "resistance", "Mohm")
+    within("after_1_minute", after_1_minute, "resistance", "Mohm", 0.001, 5000)
+    within("after_10_minutes", after_10_minutes, "resistance", "Mohm", 0.001, MOST_MEGOHMS)
     return after_10_minutes / after_1_minute

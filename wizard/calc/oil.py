@@ -293,6 +293,7 @@ def temperature_at_viscosity(
     "((3930.2 + 262.7 v + 23.97 v² + 1.646 v³) / 100000)), v = viscosity, t_F = temperature",
     results="time",
     source=D2161,
+    absolute=False,
 )
 def saybolt_seconds(viscosity: KinematicViscosity, temperature: Temperature) -> Time:
     """Flow time of an oil in the Saybolt universal cup, in which old oil papers are written.

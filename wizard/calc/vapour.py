@@ -124,6 +124,7 @@ def frost_pressure(temperature: Temperature) -> float:
     equation="saturation = 611.2 Pa × exp(17.62 × t / (243.12 + t)), t the °C of temperature",
     results="absolute pressure",
     source=Source("Magnus form", "memory"),
+    absolute=False,
 )
 def saturation_pressure_by_hand(temperature: Temperature) -> float:
     """Vapour pressure over liquid water, for a pocket calculator.

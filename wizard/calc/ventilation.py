@@ -250,6 +250,7 @@ def room_air(cooling: Flow, intake: Flow = 0.0) -> float:
     equation="rise = room - outdoor",
     results="temperature difference",
     source=Source("definition", "computed"),
+    absolute=False,
 )
 def room_rise(room: Temperature, outdoor: Temperature) -> float:
     """How much hotter the machine's air is than the air outdoors.
