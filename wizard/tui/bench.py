@@ -35,7 +35,7 @@ from wizard.tui.views.explain import explain
 from wizard.tui.views.finish import summary
 from wizard.tui.views.hold import hold
 from wizard.tui.views.masthead import masthead, rail
-from wizard.tui.views.question import question, standing
+from wizard.tui.views.question import arrival, question, standing
 from wizard.tui.views.verdict import below_field
 
 BESIDE, RAIL_IN_FULL = 100, 150
@@ -167,6 +167,7 @@ class BenchScreen(BaseScreen):
                 refused=self.refused,
                 standing=self._standing(size.width),
                 picture=self._picture(state.parsed, size.width, size.height),
+                place=arrival(desk.job, desk.item, size.width),
             )
         )
         help_pane = self.query_one("#help", Pages)

@@ -33,6 +33,19 @@ def question(job: Job, item: Item, width: int, height: int) -> Lines:
     return lines
 
 
+def arrival(job: Job, item: Item, width: int) -> Lines:
+    """Where a phase takes place and what can hurt there, on its first item."""
+    phase = job.procedure.phase_of(item.key)
+    first = next((i for i in job.applicable if i.phase == phase.number), None)
+    if first is not item:
+        return []
+    who = f" By the {phase.person}." if phase.person else ""
+    return [
+        *wrapped(f"Phase {phase.number}: {phase.title}. {phase.place}.{who}", width, "dim"),
+        *wrapped(f"Risk: {phase.risk}", width, "caution"),
+    ]
+
+
 def answer_words(item: Item, units: str) -> str:
     """How the item is answered.
 

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from wizard.errors import InputError
-from wizard.finding import Finding, Verdict
+from wizard.finding import Finding, Limit, Verdict
 from wizard.formula import Step
 from wizard.pictures.scale import band_line, ends_line, marker_line, scale_for
 from wizard.procedure.item import Item
@@ -47,10 +47,18 @@ def understood(state: Judged, width: int, refused: InputError | None) -> Lines:
     if state.problem is not None:
         if 0 < len(state.readings) < len(state.item.labels):
             return [fitted(_so_far(state), width)]
-        return [fitted(line(("needs ", "dim"), (state.problem.accepted, "dim")), width)]
+        return [fitted(line((f"needs {_accepted(state, state.problem)}", "dim")), width)]
     if state.typed and state.parsed is not None:
         return [fitted(line(("= ", "dim"), (readings(state.item, state.parsed), "strong")), width)]
     return []
+
+
+def _accepted(state: Judged, problem: InputError) -> str:
+    """What would be taken, a range in the unit in use."""
+    item = state.item
+    if item.accept is None or not item.quantity or problem.accepted != item.accept_text:
+        return problem.accepted
+    return limit_text(Limit(*item.accept, item.quantity), state.units)
 
 
 def _so_far(state: Judged) -> Line:
@@ -178,6 +186,7 @@ def below_field(
     refused: InputError | None = None,
     standing: Lines | None = None,
     picture: Lines | None = None,
+    place: Lines | None = None,
 ) -> Lines:
     """All rows below the field, as many as fit."""
     first = understood(state, width, refused) or [*(standing or ())][: max(1, height // 3)]
@@ -193,6 +202,8 @@ def below_field(
         Block(40, others(state, width)),
         Block(5, [BLANK] if picture else []),
         Block(45, picture or []),
+        Block(5, [BLANK] if place else []),
+        Block(30, place or []),
     ]
     lines = packed(brief, height)
     spare = height - len(lines) - 1
