@@ -16,7 +16,7 @@ from wizard.checks.starting import coil_voltage, starting_dip, starting_voltage
 from wizard.checks.starts import starts_per_hour
 
 HP = 745.69987158227
-FT = 0.3048
+ROOT = 480 * math.sqrt(3)
 WAVE = np.linspace(0.0, 2 * math.pi, 3600, endpoint=False)
 
 
@@ -130,7 +130,7 @@ PROOFS: list[Proof] = [
     Proof(
         "source_dip",
         "published example: 600 A on 5000 A of fault current dips 10.7 %",
-        fixed((starting.source_dip(600.0, 5000.0 * 0.05, 0.05), 0.107)),
+        fixed((starting.source_dip(600.0 * ROOT, 5000.0 * ROOT * 0.05, 0.05), 0.107)),
         2e-3,
     ),
     Proof("voltage_at_start", "series circuit as a linear system, numpy", _chain, 1e-9),

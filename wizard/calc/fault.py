@@ -7,12 +7,16 @@ from __future__ import annotations
 
 import math
 
-from wizard.calc.accepted import above_zero, one_of, within
+from wizard.calc.accepted import one_of, within
 from wizard.calc.motor_circuit import PHASES
 from wizard.formula import formula
 from wizard.kinds import ApparentPower, Current, Ratio, Resistance, Voltage
 from wizard.sources import Source
 
+TRANSFORMER = (1, 10_000)
+"""Rated power of a supply transformer, kVA."""
+IMPEDANCE = (0.5, 20)
+"""Impedance on its plate, %."""
 OHM = Source("Ohm's law", "computed")
 
 
@@ -32,7 +36,7 @@ def transformer_fault_current(
     Parameters
     ----------
     transformer : float
-        Rated power of the transformer, [VA]
+        Rated power of the transformer, 1 kVA to 10 MVA, [VA]
     impedance : float
         Impedance on its plate, 0.5 to 20 %, [-]
     voltage : float
@@ -52,9 +56,9 @@ def transformer_fault_current(
     >>> round(transformer_fault_current(500e3, 0.0575, 480.0))
     10459
     """
-    above_zero("transformer", transformer, "apparent power", "kVA")
-    within("impedance", impedance, "ratio", "%", 0.5, 20)
-    above_zero("voltage", voltage, "voltage", "V")
+    within("transformer", transformer, "apparent power", "kVA", *TRANSFORMER)
+    within("impedance", impedance, "ratio", "%", *IMPEDANCE)
+    within("voltage", voltage, "voltage", "V", 100, 1000)
     one_of("phases", phases, PHASES)
     root = math.sqrt(3) if phases == "three" else 1.0
     return transformer / (root * voltage * impedance)
@@ -89,5 +93,5 @@ def ground_fault_current(voltage_to_ground: Voltage, loop: Resistance) -> Curren
     251.818
     """
     within("voltage_to_ground", voltage_to_ground, "voltage", "V", 50, 400)
-    above_zero("loop", loop, "resistance", "ohm")
+    within("loop", loop, "resistance", "ohm", 0.0001, 10_000)
     return voltage_to_ground / loop

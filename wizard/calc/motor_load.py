@@ -9,6 +9,7 @@ import math
 
 from wizard.calc.accepted import above_zero, one_of, within
 from wizard.calc.motor_circuit import PHASES
+from wizard.calc.supply import plate_voltage
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import Current, Number, Power, Ratio, Voltage
@@ -163,7 +164,7 @@ def current_limit(full_load: Current, service_factor: Number = 1.0) -> Current:
     >>> round(current_limit(26.0, 1.15), 6)
     29.9
     """
-    above_zero("full_load", full_load, "current", "A")
+    within("full_load", full_load, "current", "A", *AMPERES)
     within("service_factor", service_factor, "number", "", 1.0, 1.4)
     return full_load * service_factor
 
@@ -202,10 +203,10 @@ def load_fraction(
     >>> round(load_fraction(11.2, 12.4, 455.0, 460.0), 4)
     0.8934
     """
-    above_zero("full_load", full_load, "current", "A")
-    above_zero("nameplate", nameplate, "voltage", "V")
+    within("full_load", full_load, "current", "A", *AMPERES)
+    plate_voltage("nameplate", nameplate)
     within("current", current, "current", "A", *AMPERES)
-    above_zero("voltage", voltage, "voltage", "V")
+    within("voltage", voltage, "voltage", "V", 1, 1000)
     load = (current / full_load) * (voltage / nameplate)
     if load < 0.5:
         raise OutsideValidity("load", f"{100 * load:.4g} %", "50 % or more")

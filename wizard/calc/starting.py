@@ -9,7 +9,9 @@ import math
 from typing import NamedTuple
 
 from wizard.calc.accepted import above_zero, one_of, within, zero_or_above
+from wizard.calc.fault import IMPEDANCE, TRANSFORMER
 from wizard.calc.motor_circuit import PHASES
+from wizard.calc.supply import plate_voltage
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import ApparentPower, Current, Number, Power, Ratio, Voltage
@@ -114,9 +116,10 @@ def locked_rotor_current(
     >>> round(locked_rotor_current(6.29, 20 * 745.69987158227, 460.0))
     158
     """
-    above_zero("kva_per_hp", kva_per_hp, "number", "")
+    within("kva_per_hp", kva_per_hp, "number", "", 0.1, 50)
     above_zero("power", power, "power", "hp")
-    above_zero("voltage", voltage, "voltage", "V")
+    within("power", power, "power", "hp", 0, 500)
+    plate_voltage("voltage", voltage)
     one_of("phases", phases, PHASES)
     one_of("starter", starter, STARTERS)
     root = math.sqrt(3) if phases == "three" else 1.0
@@ -155,7 +158,7 @@ def starting_power(current: Current, voltage: Voltage, phases: str = "three") ->
     70.9
     """
     above_zero("current", current, "current", "A")
-    above_zero("voltage", voltage, "voltage", "V")
+    plate_voltage("voltage", voltage)
     one_of("phases", phases, PHASES)
     return (math.sqrt(3) if phases == "three" else 1.0) * voltage * current
 
@@ -197,8 +200,8 @@ def source_dip(starting: ApparentPower, transformer: ApparentPower, impedance: R
     0.027578
     """
     above_zero("starting", starting, "apparent power", "kVA")
-    above_zero("transformer", transformer, "apparent power", "kVA")
-    within("impedance", impedance, "ratio", "%", 0.5, 20)
+    within("transformer", transformer, "apparent power", "kVA", *TRANSFORMER)
+    within("impedance", impedance, "ratio", "%", *IMPEDANCE)
     return starting / (starting + transformer / impedance)
 
 
@@ -269,6 +272,6 @@ def starting_share(lowest: Voltage, rating: Voltage) -> Ratio:
     >>> starting_share(414.0, 460.0)
     0.9
     """
-    above_zero("lowest", lowest, "voltage", "V")
-    above_zero("rating", rating, "voltage", "V")
+    within("lowest", lowest, "voltage", "V", 1, 1000)
+    within("rating", rating, "voltage", "V", 10, 1000)
     return lowest / rating

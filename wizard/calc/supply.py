@@ -131,8 +131,7 @@ def sag_ratio(unloaded: Voltage, running: Voltage) -> Ratio:
     0.033058
     """
     for what, value in (("unloaded", unloaded), ("running", running)):
-        above_zero(what, value, "voltage", "V")
-        within(what, value, "voltage", "V", 0, 1000)
+        within(what, value, "voltage", "V", 1, 1000)
     return (unloaded - running) / unloaded
 
 

@@ -5,7 +5,7 @@ Invariant: the label on the equipment comes first; the table is for terminals wi
 
 from __future__ import annotations
 
-from wizard.calc.accepted import above_zero
+from wizard.calc.accepted import above_zero, within
 from wizard.calc.conductor import awg_of
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
@@ -97,6 +97,7 @@ def torque_deviation(applied: Torque, target: Torque) -> Ratio:
     >>> round(torque_deviation(3.0, 3.9545), 5)
     -0.24137
     """
-    above_zero("applied", applied, "torque", "N·m")
-    above_zero("target", target, "torque", "N·m")
+    for what, torque in (("applied", applied), ("target", target)):
+        above_zero(what, torque, "torque", "N·m")
+        within(what, torque, "torque", "N·m", 0.01, 1000)
     return (applied - target) / target

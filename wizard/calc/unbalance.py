@@ -19,6 +19,10 @@ from wizard.tables import table
 DEFINITION = Source("NEMA MG 1-2011 Figure 20-2 and its definition of unbalance", "confirmed")
 
 
+MOST = 1000
+"""Volts or amperes above which a reading is no reading."""
+
+
 class Unbalance(NamedTuple):
     """Mean of the three readings, and the largest deviation from it as a share of it."""
 
@@ -31,6 +35,7 @@ def _unbalance(what: str, readings: tuple[float, ...], kind: str, unit: str) -> 
         raise InputError(what, f"{len(readings)} readings", "three readings, one a phase")
     for reading in readings:
         zero_or_above(what, reading, kind, unit)
+        within(what, reading, kind, unit, 0, MOST)
     mean = sum(readings) / 3
     above_zero(f"mean of {what}", mean, kind, unit)
     return Unbalance(mean, max(abs(r - mean) for r in readings) / mean)

@@ -212,6 +212,6 @@ def drop_share(drop: Voltage, supply: Voltage, feeder: Ratio = 0.0) -> Ratio:
     0.015877
     """
     zero_or_above("drop", drop, "voltage", "V")
-    above_zero("supply", supply, "voltage", "V")
+    within("supply", supply, "voltage", "V", 100, 1000)
     within("feeder", feeder, "ratio", "%", 0, 20)
     return drop / supply + feeder

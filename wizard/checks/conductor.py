@@ -13,6 +13,7 @@ from wizard.calc.conductor import (
     required_ampacity,
     usable_ampacity,
 )
+from wizard.checks.given import given
 from wizard.checks.rule import check
 from wizard.errors import InputError, OutsideValidity
 from wizard.finding import Finding, Limit, Severity, Verdict
@@ -137,7 +138,9 @@ def conductor_capacity(
     """
     _copper(material)
     above_zero("full_load", full_load, "current", "A")
-    needed = max(full_load, setting or 0.0)
+    if setting is not None:
+        above_zero("setting", setting, "current", "A")
+    needed = max(full_load, given(setting, 0.0))
     ratio, step = work(capacity_ratio, capacity=capacity, setting=needed)
     good = at_least(ratio, 1.0)
     return Finding(

@@ -5,7 +5,7 @@ Invariant: a derating without a measured load is never a pass.
 
 from __future__ import annotations
 
-from wizard.calc.accepted import above_zero, within
+from wizard.calc.accepted import above_zero, within, zero_or_above
 from wizard.calc.derating import (
     ALTITUDE,
     AMBIENT,
@@ -14,6 +14,8 @@ from wizard.calc.derating import (
     permitted_rise,
 )
 from wizard.calc.gas import ZERO_CELSIUS
+from wizard.calc.overload import SERVICE_FACTOR
+from wizard.checks.given import given
 from wizard.checks.rule import check
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import Step, work
@@ -65,8 +67,14 @@ def altitude_and_heat(
     within("altitude", altitude, "length", "m", *ALTITUDE)
     within("ambient", ambient, "temperature", "°C", *AMBIENT)
     above_zero("power", power, "power", "hp")
-    factor, steps = _factor(altitude, ambient, rise or CLASS_F_RISE, service_factor or 1.0)
-    allowed = power * factor * (unbalance_factor or 1.0)
+    within("service_factor", given(service_factor, 1.0), "number", "", *SERVICE_FACTOR)
+    within("unbalance_factor", given(unbalance_factor, 1.0), "ratio", "%", 1, 100)
+    if shaft is not None:
+        zero_or_above("shaft", shaft, "power", "hp")
+    factor, steps = _factor(
+        altitude, ambient, given(rise, CLASS_F_RISE), given(service_factor, 1.0)
+    )
+    allowed = power * factor * given(unbalance_factor, 1.0)
     verdict, severity, text = _grade(ambient, factor, allowed, shaft)
     good = verdict in (Verdict.PASS, Verdict.ADVISORY)
     return Finding(

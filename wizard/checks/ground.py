@@ -75,7 +75,7 @@ def grounding_conductor(
     installed, phase = circular_mils(size), circular_mils(phase_size)
     table_size = circular_mils(f"{awg:g} AWG")
     by_table = min(table_size, phase)
-    smallest = circular_mils(f"{minimum_phase:g} AWG") if minimum_phase else phase
+    smallest = circular_mils(f"{minimum_phase:g} AWG") if minimum_phase is not None else phase
     needed, area_step = work(ground_area, ground=table_size, phase=phase, minimum_phase=smallest)
     verdict, severity, text = Verdict.PASS, Severity.SAFETY, "The grounding conductor is enough."
     if not at_least(installed, by_table):
@@ -150,6 +150,8 @@ def ground_bond(
         Length of that conductor, [m]
     """
     within("resistance", resistance, "resistance", "ohm", 0, 100)
+    if length is not None:
+        within("length", length, "length", "m", 0, 1000)
     working: tuple[Step, ...] = ()
     expected = 0.0
     if size is not None and length is not None:

@@ -85,7 +85,7 @@ def insulation_resistance(
 def _test(test_voltage: float, rated_voltage: float | None) -> None:
     if rated_voltage is not None:
         within("rated_voltage", rated_voltage, "voltage", "V", 100, 999)
-    if abs(test_voltage - TEST_VOLTAGE) > 0.01 * TEST_VOLTAGE:
+    if not abs(test_voltage - TEST_VOLTAGE) <= 0.01 * TEST_VOLTAGE:
         raise InputError(
             "test voltage",
             format_quantity(test_voltage, "voltage", "V"),

@@ -65,6 +65,7 @@ def table_current(
     one_of("phases", phases, PHASES)
     plate_voltage("nameplate_voltage", nameplate_voltage)
     within("full_load", full_load, "current", "A", 1, 200)
+    above_zero("power", power, "power", "hp")
     if practice == "IEC" or table_column(nameplate_voltage) is None:
         text = (
             "Sized on the nameplate current: IEC practice, or a voltage the code has no table for."
@@ -271,7 +272,8 @@ def fault_current_rating(
     """
     within("rating", rating, "current", "A", 200, 200_000)
     working: tuple[Step, ...] = ()
-    if available is None and transformer and impedance and voltage:
+    known = transformer is not None and impedance is not None and voltage is not None
+    if available is None and known:
         given = {"transformer": transformer, "impedance": impedance, "voltage": voltage}
         available, step = work(transformer_fault_current, **given, phases=phases)
         working = (step,)

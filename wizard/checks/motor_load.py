@@ -9,12 +9,17 @@ from wizard.calc.accepted import above_zero, one_of, within
 from wizard.calc.motor_circuit import PHASES
 from wizard.calc.motor_load import (
     AMPERES,
+    POWER_FACTOR,
     assumed_efficiency,
     current_limit,
     electrical_input,
     load_fraction,
     shaft_output,
+    share,
 )
+from wizard.calc.overload import SERVICE_FACTOR
+from wizard.calc.supply import plate_voltage
+from wizard.checks.given import given
 from wizard.checks.rule import check
 from wizard.errors import InputError, OutsideValidity
 from wizard.finding import Finding, Limit, Severity, Verdict
@@ -72,13 +77,16 @@ def running_current(
         not stated, or continuous at service factor
     """
     _lines(currents)
+    if voltage is not None:
+        within("voltage", voltage, "voltage", "V", 1, 1000)
+    if nameplate_voltage is not None:
+        plate_voltage("nameplate_voltage", nameplate_voltage)
     one_of("plate", plate, AT_SERVICE_FACTOR)
-    limit, step = work(current_limit, full_load=full_load, service_factor=service_factor or 1.0)
-    highest, mean = max(currents), sum(currents) / len(currents)
-    near = bool(voltage and nameplate_voltage) and at_most(
-        abs((voltage or 0.0) / (nameplate_voltage or 1.0) - 1), 0.05
+    limit, step = work(
+        current_limit, full_load=full_load, service_factor=given(service_factor, 1.0)
     )
-    continuous = plate == "continuous at service factor" and near
+    highest, mean = max(currents), sum(currents) / len(currents)
+    continuous = plate == "continuous at service factor" and _near(voltage, nameplate_voltage)
     verdict, severity, text = _grade(highest, full_load, limit, continuous)
     return Finding(
         verdict,
@@ -96,6 +104,13 @@ def running_current(
         else "",
         results={"highest": highest, "mean": mean},
     )
+
+
+def _near(voltage: float | None, nameplate: float | None) -> bool:
+    """Whether the volts are known and within 5 % of the nameplate."""
+    if voltage is None or nameplate is None:
+        return False
+    return at_most(abs(voltage / nameplate - 1), 0.05)
 
 
 def _grade(
@@ -174,18 +189,29 @@ def shaft_power(
     _lines(currents)
     one_of("phases", phases, PHASES)
     above_zero("power", power, "power", "hp")
-    factor = power_factor or plate_power_factor
+    within("service_factor", given(service_factor, 1.0), "number", "", *SERVICE_FACTOR)
+    for what, derating in (("unbalance_factor", unbalance_factor), ("site_factor", site_factor)):
+        within(what, given(derating, 1.0), "ratio", "%", 1, 100)
+    if plate_power_factor is not None:
+        share("plate power factor", plate_power_factor, POWER_FACTOR)
+    factor = plate_power_factor if power_factor is None else power_factor
     mean = sum(currents) / len(currents)
     took, step = work(
-        electrical_input, voltage=voltage, current=mean, power_factor=factor or 1.0, phases=phases
+        electrical_input,
+        voltage=voltage,
+        current=mean,
+        power_factor=given(factor, 1.0),
+        phases=phases,
     )
-    usual, usual_steps = (efficiency, ()) if efficiency else _usual(power)
+    usual, usual_steps = _usual(power) if efficiency is None else (efficiency, ())
     shaft, shaft_step = work(shaft_output, input_power=took, efficiency=usual)
     limit, derated = _limits(power, service_factor, unbalance_factor, site_factor)
-    verdict, severity, text = _grade_power(shaft, limit, derated, bool(factor))
-    if not power_factor:
-        text += " Power factor from the plate." if factor else " Power factor taken as 1."
-    if not efficiency:
+    verdict, severity, text = _grade_power(shaft, limit, derated, factor is not None)
+    if power_factor is None:
+        text += (
+            " Power factor from the plate." if factor is not None else " Power factor taken as 1."
+        )
+    if efficiency is None:
         text += " Efficiency assumed."
     return Finding(
         verdict,
@@ -209,8 +235,8 @@ def _limits(
     power: float, service: float | None, unbalance: float | None, site: float | None
 ) -> tuple[float, float]:
     """Nameplate times service factor, and nameplate as derated; the same where nothing derates."""
-    limit = power * (service or 1.0)
-    factor = (unbalance or 1.0) * (site or 1.0)
+    limit = power * given(service, 1.0)
+    factor = given(unbalance, 1.0) * given(site, 1.0)
     return limit, power * factor if factor < 1 else limit
 
 

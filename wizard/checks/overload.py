@@ -10,6 +10,7 @@ import math
 from wizard.calc.accepted import above_zero, one_of, within
 from wizard.calc.motor_circuit import PHASES
 from wizard.calc.overload import TripLimits, overload_trip, thermal_protector_limit
+from wizard.checks.given import given
 from wizard.checks.motor_circuit import FAILED_STARTS
 from wizard.checks.rule import check
 from wizard.finding import Finding, Limit, Severity, Verdict
@@ -76,7 +77,7 @@ def overload_setting(
     limits, step = work(
         overload_trip,
         full_load=full_load,
-        service_factor=service_factor or 1.0,
+        service_factor=given(service_factor, 1.0),
         rise=rise,
         in_delta=in_delta,
     )

@@ -17,7 +17,9 @@ from wizard.calc.starting import (
     starting_share,
     voltage_at_start,
 )
+from wizard.calc.supply import plate_voltage
 from wizard.calc.voltage_drop import effective_impedance, line_drop
+from wizard.checks.given import given
 from wizard.checks.rule import check
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import Step, work
@@ -82,6 +84,8 @@ def starting_dip(
     """
     one_of("phases", phases, PHASES)
     within("supply", supply, "voltage", "V", 100, 690)
+    plate_voltage("nameplate", nameplate)
+    above_zero("power", power, "power", "hp")
     motor = {"power": power, "voltage": nameplate, "phases": phases, "starter": starter}
     found = _current(code_letter, locked_rotor, motor)
     if found is None:
@@ -97,7 +101,7 @@ def starting_dip(
     z, z_step = work(effective_impedance, **run)
     drop, drop_step = work(line_drop, current=current, impedance=z, length=length, phases=phases)
     dip, dip_steps = _source(current, nameplate, phases, transformer, impedance)
-    left, left_step = work(voltage_at_start, supply=supply, dip=dip or 0.0, cable_drop=drop)
+    left, left_step = work(voltage_at_start, supply=supply, dip=given(dip, 0.0), cable_drop=drop)
     verdict, severity, text = _grade(left / nameplate, dip)
     return Finding(
         verdict,
@@ -178,6 +182,9 @@ def starting_voltage(
     predicted : float, optional
         Voltage predicted for the start, where no reading is given, [V]
     """
+    for what, value in (("lowest", lowest), ("predicted", predicted)):
+        if value is not None:
+            within(what, value, "voltage", "V", 1, 1000)
     judged = lowest if lowest is not None else predicted
     if judged is None:
         return Finding(
@@ -187,7 +194,6 @@ def starting_voltage(
             danger=STALL,
             clears="Hold the minimum on a voltmeter at the starter during a start.",
         )
-    within("lowest", judged, "voltage", "V", 1, 1000)
     share, step = work(starting_share, lowest=judged, rating=nameplate)
     good = at_least(share, MOTOR_LEAST)
     verdict, text = Verdict.PASS, "The motor keeps at least 80 % while it starts."

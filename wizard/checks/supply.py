@@ -182,6 +182,8 @@ def nominal_pair(
     """
     within("nominal", nominal, "voltage", "V", 100, 690)
     low_plate, high_plate = plate_range(nameplate, nameplate_high)
+    if usable_at is not None:
+        plate_voltage("usable_at", usable_at)
     band, band_step = work(voltage_band, nameplate=nameplate, tolerance=LIMIT)
     high = voltage_band(high_plate, LIMIT).high
     _, deviation, step = farthest_reading((nominal,), low_plate, high_plate)

@@ -14,6 +14,7 @@ from wizard.calc.voltage_drop import (
     effective_impedance,
     line_drop,
 )
+from wizard.checks.given import given
 from wizard.checks.rule import check
 from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
@@ -81,7 +82,7 @@ def voltage_drop(
     impedance, z_step = work(
         effective_impedance,
         size=size,
-        power_factor=power_factor or RUNNING_POWER_FACTOR,
+        power_factor=given(power_factor, RUNNING_POWER_FACTOR),
         conduit=conduit or "steel",
         method=method,
     )
@@ -91,7 +92,7 @@ def voltage_drop(
             "voltage drop", f"{100 * drop / supply:.3g} %", "20 % or less; check length and units"
         )
     branch, _ = work(drop_share, drop=drop, supply=supply)
-    total, share_step = work(drop_share, drop=drop, supply=supply, feeder=feeder or 0.0)
+    total, share_step = work(drop_share, drop=drop, supply=supply, feeder=given(feeder, 0.0))
     verdict, severity, text = _grade(branch, total, strict)
     if feeder is None:
         text += " The feeder is not counted."
