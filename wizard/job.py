@@ -8,71 +8,33 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime
-from enum import StrEnum
+from datetime import datetime
 from functools import cached_property
 from types import MappingProxyType
 from typing import Any
 
-from wizard.answer import Answer, Parsed, Value
+from wizard.answer import Answer, Parsed
 from wizard.errors import Refused
+from wizard.event import Act, Event, Timer
 from wizard.finding import Finding, Severity, Verdict
 from wizard.instrument import Instrument
 from wizard.judge import Evidence, decided, judge, judge_all
+from wizard.ledger import Ledger
 from wizard.procedure.item import Item, Procedure
 from wizard.settings import Settings
+from wizard.visit import Visit, visit_findings
 
-
-class Act(StrEnum):
-    """What an event did."""
-
-    ANSWERED = "answered"
-    CORRECTED = "corrected"
-    WITHDRAWN = "withdrawn"
-    NOT_APPLICABLE = "not applicable"
-    NOTED = "noted"
-    TIMER_STARTED = "timer started"
-    LAP = "lap"
-    TIMER_STOPPED = "timer stopped"
-    HOLD_RAISED = "hold raised"
-    HOLD_CLEARED = "hold cleared"
-    INSTRUMENT = "instrument"
-    REMARKED = "remarked"
-    REPLIED = "replied"
-    SIGNED = "signed"
-    CLOCK_STEPPED = "clock stepped"
-    MIGRATED = "migrated"
-    VISIT = "visit"
-
-
-@dataclass(frozen=True, slots=True)
-class Event:
-    """One thing that happened; `data` holds plain TOML values that depend on the act."""
-
-    seq: int
-    act: Act
-    at: datetime
-    by: str
-    key: str = ""
-    data: Mapping[str, Any] = field(default_factory=dict)
+__all__ = ["Act", "Event", "Header", "Hold", "Job", "Timer"]
 
 
 @dataclass(frozen=True, slots=True)
 class Hold:
-    """Why the job cannot go past a phase."""
+    """Why the job cannot go past a phase; `again` where a visit found it after the handover."""
 
     key: str
     phase: int
     finding: Finding
-
-
-@dataclass(frozen=True, slots=True)
-class Timer:
-    """A running or stopped stopwatch; laps are (seconds since start, text of the reading)."""
-
-    started: Event
-    laps: tuple[tuple[float, str], ...] = ()
-    stopped: float | None = None
+    again: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +61,7 @@ class Job:
     notes: Mapping[str, tuple[Event, ...]] = field(default_factory=dict)
     timers: Mapping[str, Timer] = field(default_factory=dict)
     instruments: Mapping[str, Instrument] = field(default_factory=dict)
+    visits: Mapping[int, Visit] = field(default_factory=dict)
     findings: Mapping[str, tuple[Finding, ...]] = field(default_factory=dict)
 
     # -- building -----------------------------------------------------------------
@@ -111,10 +74,7 @@ class Job:
     @classmethod
     def replay(cls, header: Header, procedure: Procedure, events: Iterable[Event]) -> Job:
         """The job that these events make; judged once, at the end, and never gated."""
-        job = cls(header, procedure)
-        for event in events:
-            job = job._fold(event)
-        return job.judged(tuple(procedure.items))
+        return cls(header, procedure)._fold(*events).judged(tuple(procedure.items))
 
     def apply(self, event: Event) -> Job:
         """The job after `event`; Refused if the gate does not let it through."""
@@ -142,43 +102,27 @@ class Job:
         found = judge_all(self.evidence, keys, dict(self.findings))
         return replace(self, findings=MappingProxyType(found))
 
-    def _fold(self, event: Event) -> Job:
-        job = replace(self, events=(*self.events, event))
-        key, data = event.key, event.data
-        match event.act:
-            case Act.ANSWERED | Act.CORRECTED:
-                answer = Answer(
-                    key,
-                    data["raw"],
-                    value_of(data),
-                    data.get("unit", ""),
-                    event.by,
-                    event.at,
-                    event.seq,
-                    data.get("instrument", ""),
-                    data.get("confirmed", ""),
-                )
-                return replace(
-                    job, answers={**self.answers, key: answer}, waived=_without(self.waived, key)
-                )
-            case Act.WITHDRAWN:
-                return replace(job, answers=_without(self.answers, key))
-            case Act.NOT_APPLICABLE:
-                return replace(
-                    job,
-                    answers=_without(self.answers, key),
-                    waived={**self.waived, key: data["reason"]},
-                )
-            case Act.NOTED | Act.REMARKED | Act.REPLIED:
-                told = (*self.notes.get(key, ()), event)
-                return replace(job, notes={**self.notes, key: told})
-            case Act.TIMER_STARTED | Act.LAP | Act.TIMER_STOPPED:
-                timer = _timer(self.timers.get(key), event)
-                return replace(job, timers={**self.timers, key: timer})
-            case Act.INSTRUMENT:
-                instrument = Instrument(**data)
-                return replace(job, instruments={**self.instruments, instrument.name: instrument})
-        return job
+    def _fold(self, *events: Event) -> Job:
+        ledger = Ledger(
+            dict(self.answers),
+            dict(self.waived),
+            dict(self.notes),
+            dict(self.timers),
+            dict(self.instruments),
+            dict(self.visits),
+        )
+        for event in events:
+            ledger.take(event)
+        return replace(
+            self,
+            events=(*self.events, *events),
+            answers=ledger.answers,
+            waived=ledger.waived,
+            notes=ledger.notes,
+            timers=ledger.timers,
+            instruments=ledger.instruments,
+            visits=ledger.visits,
+        )
 
     # -- asking -------------------------------------------------------------------
 
@@ -218,15 +162,24 @@ class Job:
         return judge(evidence, self.procedure.items[key], self.findings)
 
     @cached_property
+    def found_again(self) -> Mapping[str, tuple[Finding, ...]]:
+        """The findings of what visits looked at again, from the latest reading of each."""
+        return visit_findings(self.evidence, self.findings, self.visits.values())
+
+    @cached_property
     def _holds(self) -> tuple[Hold, ...]:
-        return tuple(
+        out = [
             Hold(item.key, item.phase, finding)
             for item in self.procedure.items.values()
-            if (finding := next((f for f in self.findings.get(item.key, ()) if f.holds), None))
-        )
+            if (finding := _holding(self.findings.get(item.key, ())))
+        ]
+        for key, findings in self.found_again.items():
+            if finding := _holding(findings):
+                out.append(Hold(key, self.procedure.items[key].phase, finding, again=True))
+        return tuple(out)
 
     def holds(self) -> tuple[Hold, ...]:
-        """Every failed or inconclusive safety item, earliest first."""
+        """Every failed or inconclusive safety item, earliest first, then those of visits."""
         return self._holds
 
     def refusal(self, key: str) -> str:
@@ -308,8 +261,8 @@ class Job:
 
         Under a hold it is the item that holds; None when nothing is left.
         """
-        if self.holds():
-            return self.procedure.items[self.holds()[0].key]
+        if own := [hold for hold in self.holds() if not hold.again]:
+            return self.procedure.items[own[0].key]
         place = self.procedure.items[after].place if after else -1
         left = self.open_items()
         ordered = [i for i in left if i.place > place] + [i for i in left if i.place <= place]
@@ -322,7 +275,13 @@ class Job:
             return "held"
         if self.open_items() or self.failures() or self.wants_note() or self.open_remarks():
             return "in progress"
+        if any(visit.closed is None for visit in self.visits.values()):
+            return "in progress"
         return "finished"
+
+
+def _holding(findings: tuple[Finding, ...]) -> Finding | None:
+    return next((f for f in findings if f.holds), None)
 
 
 def _advises(finding: Finding) -> bool:
@@ -334,19 +293,3 @@ def _advises(finding: Finding) -> bool:
 
 def _without(mapping: Mapping[str, Any], key: str) -> Mapping[str, Any]:
     return {k: v for k, v in mapping.items() if k != key} if key in mapping else mapping
-
-
-def _timer(timer: Timer | None, event: Event) -> Timer:
-    if event.act is Act.TIMER_STARTED or timer is None:
-        return Timer(event)
-    if event.act is Act.LAP:
-        return replace(timer, laps=(*timer.laps, (event.data["seconds"], event.data["raw"])))
-    return replace(timer, stopped=event.data["seconds"])
-
-
-def value_of(data: Mapping[str, Any]) -> Value:
-    """The answer value of an event's data, with lists turned into tuples."""
-    value = data.get("value")
-    if isinstance(value, list):
-        return tuple(tuple(v) if isinstance(v, list) else v for v in value)
-    return value if not isinstance(value, datetime) else date(value.year, value.month, value.day)

@@ -8,7 +8,7 @@ from wizard.record.extra import Extra
 from wizard.record.migrate import SCHEMA
 from wizard.record.name import aside_of, check_id, file_of, id_of
 from wizard.record.plan import plan
-from wizard.record.read import Loaded, loads
+from wizard.record.read import Loaded, Seen, loads
 from wizard.record.summary import Summary, summary
 from wizard.record.write import Writer, dumps
 
@@ -17,6 +17,7 @@ __all__ = [
     "Extra",
     "Loaded",
     "Problem",
+    "Seen",
     "Summary",
     "Writer",
     "aside_of",

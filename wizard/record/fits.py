@@ -38,9 +38,10 @@ _NEEDS: Mapping[Act, Mapping[str, type | tuple[type, ...]]] = {
         "chain": str,
         "signed_at": datetime,
     },
+    Act.VISIT: {"visit": int},
 }
 _LARGEST = 2**53
-_TEXTS = ("unit", "instrument", "confirmed", "boot", "signature")
+_TEXTS = ("raw", "unit", "instrument", "confirmed", "boot", "signature", "kind", "task", "text")
 _KEYED = (
     Act.ANSWERED,
     Act.CORRECTED,
@@ -54,7 +55,7 @@ _KEYED = (
 
 def event_problem(act: Act, key: str, data: Mapping[str, Any]) -> str:
     """What an event lacks for its act; empty where it is sound."""
-    if act in _KEYED and not key:
+    if (act in _KEYED or (act is Act.VISIT and "raw" in data)) and not key:
         return f"“{act}” without a key"
     for name, kinds in _NEEDS.get(act, {}).items():
         given = data.get(name)

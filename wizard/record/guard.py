@@ -65,7 +65,7 @@ def _too_much(data: bytes) -> str:
         return f"more than {MAX_BRACKETS} brackets"
     if not _deep(data) and not _dotted(data) and not _DIGITS.search(data):
         return ""
-    bare = _STRINGS.sub(rb"\1", data)
+    bare = _STRINGS.sub(rb"\1", _suspect(data))
     if b'"' in bare or b"'" in bare:
         return "a text that is not closed on its line"
     if _DOTS.search(bare):
@@ -73,6 +73,13 @@ def _too_much(data: bytes) -> str:
     if _DIGITS.search(bare):
         return "a number of more than 100 digits"
     return "brackets nested too deep" if _deep(bare) else ""
+
+
+def _suspect(data: bytes) -> bytes:
+    """The lines with too many dots, where nothing else is suspect and each line stands alone."""
+    if b'"""' in data or b"'''" in data or _deep(data) or _DIGITS.search(data):
+        return data
+    return b"\n".join(row for row in data.split(b"\n") if row.count(b".") >= MAX_PARTS)
 
 
 def _dotted(data: bytes) -> bool:

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Set
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from hashlib import sha256
+from math import isfinite
 from types import MappingProxyType
 from typing import Any
 
@@ -36,6 +37,7 @@ from wizard.record.places import line_of
 from wizard.record.write import FORMATS
 from wizard.settings import CHOICES, settings_from
 from wizard.text import show
+from wizard.visit import Visit
 
 _SEAL = re.compile(rb'\n\[seal\]\nsha256 = "([0-9a-f]{64})"\n\Z')
 _FIRST = re.compile(rb'format = "(wizard-job|wizard-practice)"\n')
@@ -54,6 +56,15 @@ _KNOWN: Mapping[str, Set[str]] = {
 """Tables and the rows of arrays, with the keys that this version knows."""
 
 
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What the record says was seen of an answer when it was saved; not to be relied on."""
+
+    verdict: str
+    finding: str
+    limit: str
+
+
 @dataclass(frozen=True)
 class Loaded:
     """A record read: the job, its revision, what is wrong with it, what else it holds.
@@ -70,6 +81,8 @@ class Loaded:
     older: int | None = None
     procedure: tuple[str, str] = ("", "")
     """The version and digest of the procedure that it was last written with."""
+    seen: Mapping[str, Seen] = field(default_factory=dict)
+    """What the record says was seen, by item."""
 
     @property
     def grave(self) -> tuple[Problem, ...]:
@@ -179,7 +192,8 @@ def _loaded(tables: dict[str, Any], procedure: Procedure, data: bytes, file: str
         *verdict_problems(record, job, misfits),
     ]
     written = (record.procedure.version, record.procedure.sha256)
-    return Loaded(job, record.revision, tuple(problems), "", extra, "", None, written)
+    seen = {r.key: Seen(r.verdict, r.finding, r.limit) for r in record.answers}
+    return Loaded(job, record.revision, tuple(problems), "", extra, "", None, written, seen)
 
 
 def _shaped(tables: dict[str, Any], data: bytes, file: str) -> shape.Record:
@@ -221,8 +235,8 @@ def _extra(tables: dict[str, Any], record: shape.Record, file: str) -> Extra:
 
     def beyond(row: Mapping[str, Any], known: Set[str]) -> dict[str, Any]:
         more = {k: row[k] for k in row if k not in known} if row.keys() - known else {}
-        if not _shallow(more):
-            raise RecordDamaged("an unknown key with values nested too deep", file)
+        if not _sound(more):
+            raise RecordDamaged("an unknown key with a value nested too deep or not finite", file)
         return more
 
     unknown = {name: beyond(tables[name] if name else tables, _KNOWN[name]) for name in _TABLES}
@@ -234,9 +248,12 @@ def _extra(tables: dict[str, Any], record: shape.Record, file: str) -> Extra:
     return Extra(tables["schema"], record.min_writer, tables["settings"], unknown, rows)
 
 
-def _shallow(given: Any, levels: int = MAX_NESTING) -> bool:
+def _sound(given: Any, levels: int = MAX_NESTING) -> bool:
+    """Whether all numbers are finite and nothing is nested deeper than this."""
+    if isinstance(given, float):
+        return isfinite(given)
     inner = given.values() if isinstance(given, dict) else given if isinstance(given, list) else ()
-    return levels > 0 and all(_shallow(v, levels - 1) for v in inner)
+    return levels > 0 and all(_sound(v, levels - 1) for v in inner)
 
 
 def _fold(
@@ -251,5 +268,13 @@ def _fold(
         if key in procedure.items and not answer_fits(procedure.items[key], answer)
     )
     fitting = {k: a for k, a in job.answers.items() if k not in misfits}
-    job = replace(job, answers=MappingProxyType(fitting))
+    visits = {number: _fitting(visit, procedure) for number, visit in job.visits.items()}
+    job = replace(job, answers=MappingProxyType(fitting), visits=visits)
     return job.judged(tuple(procedure.items)), misfits
+
+
+def _fitting(visit: Visit, procedure: Procedure) -> Visit:
+    """The visit with those of its answers that fit their items."""
+    known = procedure.items
+    fits = {k: a for k, a in visit.answers.items() if k in known and answer_fits(known[k], a)}
+    return replace(visit, answers=fits)
