@@ -160,7 +160,7 @@ def test_any_value_anywhere_is_refused_or_usable(data: st.DataObject) -> None:
             for name in place[:-1]:
                 at = at[name]
             if data.draw(st.booleans()):
-                at[place[-1]] = data.draw(NESTED)
+                at[place[-1]] = data.draw(NESTED | st.floats() | st.lists(st.floats(), min_size=1))
             else:
                 del at[place[-1]]
         except (KeyError, IndexError, TypeError):

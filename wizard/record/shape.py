@@ -71,6 +71,10 @@ class StateTable(Shape):
     failures: Integer
     advisories: Integer
     held: Text = ""
+    machine: Short = ""
+    site: Short = ""
+    technician: Short = ""
+    day: Short = ""
 
 
 class InstrumentRow(Shape):

@@ -28,6 +28,10 @@ class Summary:
     failures: int
     advisories: int
     held: str
+    machine: str = ""
+    site: str = ""
+    technician: str = ""
+    day: str = ""
 
 
 def summary(first: bytes, file: str = "") -> Summary:
@@ -59,4 +63,8 @@ def summary(first: bytes, file: str = "") -> Summary:
         failures=number("failures"),
         advisories=number("advisories"),
         held=text("held"),
+        machine=text("machine"),
+        site=text("site"),
+        technician=text("technician"),
+        day=text("day"),
     )

@@ -8,7 +8,7 @@ order, then the history, the sign-offs and the seal over every byte before it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from hashlib import sha256
 from typing import Any
 
@@ -17,6 +17,7 @@ from pydantic import BaseModel, ValidationError
 from wizard.errors import RecordError
 from wizard.job import Act, Event, Job
 from wizard.record import shape, toml
+from wizard.record.about import about
 from wizard.record.chain import Link, event_row, header_tables, link, start
 from wizard.record.extra import NOTHING, Extra, Values
 from wizard.record.fits import event_problem
@@ -148,7 +149,7 @@ def state_of(job: Job) -> dict[str, Any]:
         held = job.procedure.items[holds[0].key]
         said = f"{held.ask}: {holds[0].finding.text} {holds[0].finding.clears}"
         state["held"] = f"Held in phase {held.phase} by {said.strip()}"
-    return state
+    return state | {name: text for name, text in asdict(about(job)).items() if text}
 
 
 def _answer_row(job: Job, key: str, waiver: Event | None) -> dict[str, Any]:
