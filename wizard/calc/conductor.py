@@ -31,8 +31,11 @@ AMPACITY = Source(
 
 
 class Ampacity(NamedTuple):
-    """Current by insulation and surroundings, and what the terminals leave of it, A."""
+    """Table value, factors, the current they leave, and what the terminals leave of it, A."""
 
+    table: float
+    heat: float
+    company: float
     corrected: float
     usable: float
 
@@ -127,9 +130,15 @@ def ambient_factor(ambient: float, insulation: str, cool_credit: bool) -> float:
 
 @formula(
     "Current that an installed conductor may carry",
-    equation="usable = smaller of (ampacity of size in insulation × ambient factor × bundling "
-    "factor) and ampacity of size at terminal",
-    results={"corrected": "current", "usable": "current"},
+    equation="usable = smaller of (table value of size with insulation × factor for heat at "
+    "ambient × factor for company of conductors) and table value of size at terminal",
+    results={
+        "table": "current",
+        "heat": "number",
+        "company": "number",
+        "corrected": "current",
+        "usable": "current",
+    },
     source=AMPACITY,
     absolute=False,
 )
@@ -164,7 +173,7 @@ def usable_ampacity(
     Returns
     -------
     Ampacity
-        Corrected and usable ampacity, [A]
+        Table value, [A], factors, [-], corrected and usable ampacity, [A]
 
     Examples
     --------
@@ -180,12 +189,12 @@ def usable_ampacity(
     if awg is None:
         raise OutsideValidity("conductor size", size, "AWG; IEC 60364-5-52 tables for metric sizes")
     row = table("conductor_ampacity").row("awg", awg)
-    bundling = table("ampacity_bundling").at_or_above("up_to", conductors)["factor"]
-    corrected = (
-        row["c" + insulation[:2]] * ambient_factor(ambient, insulation, cool_credit) * bundling
-    )
-    at_terminal = row["c75" if terminal == "75 °C" else "c60"]
-    return Ampacity(float(corrected), float(min(corrected, at_terminal)))
+    by_insulation = float(row["c" + insulation[:2]])
+    heat = ambient_factor(ambient, insulation, cool_credit)
+    company = float(table("ampacity_bundling").at_or_above("up_to", conductors)["factor"])
+    corrected = by_insulation * heat * company
+    at_terminal = float(row["c75" if terminal == "75 °C" else "c60"])
+    return Ampacity(by_insulation, heat, company, corrected, min(corrected, at_terminal))
 
 
 @formula(

@@ -27,8 +27,8 @@ class TripLimits(NamedTuple):
 
 @formula(
     "Highest trip current of a motor overload",
-    equation="basic = full_load × 1.25 (service_factor from 1.15 or rise to 40 K) or 1.15; "
-    "ceiling = full_load × 1.40 or 1.30; in the delta full_load / √3",
+    equation="basic = 1.25 × full_load, ceiling = 1.40 × full_load, from service factor 1.15 or "
+    "with a marked 40 °C; else 1.15 and 1.30; a relay inside the delta sees full_load / √3",
     results={"basic": "current", "ceiling": "current"},
     source=Source("NEC 430.32(A)(1) and 430.32(C)", "confirmed"),
 )

@@ -69,7 +69,7 @@ def code_letter_range(letter: str) -> Letter:
 @formula(
     "Locked-rotor current from the code letter",
     equation="current = kva_per_hp × power in hp × 1000 / (√3 × voltage), without √3 on one "
-    "phase, a third with a star-delta starter",
+    "phase, a third of it where the motor starts in star",
     results="current",
     source=(
         Source("NEC 430.7(B)", "confirmed"),
