@@ -171,7 +171,8 @@ def station_pressure(reduced: AbsolutePressure, elevation: Length) -> float:
 
 @formula(
     "Mass of air caught at the site against the rated condition",
-    equation="ratio = (pressure / reference_pressure) × (reference_temperature / temperature)",
+    equation="ratio = (pressure / reference_pressure) × (reference_temperature / temperature)"
+    ", temperatures absolute",
     results="ratio",
     source=GAS_LAW,
 )
@@ -227,7 +228,8 @@ def air_mass_ratio(
     "Flow expressed at a reference condition",
     equation="flow = actual_flow × (pressure - humidity × e) / "
     "(reference_pressure - reference_humidity × e_ref) × (reference_temperature / temperature), "
-    "e and e_ref saturation pressures of water",
+    "e and e_ref saturation pressures of water"
+    ", temperatures absolute",
     results="flow",
     source=Source("ISO 1217:2009, definition of free air; ideal-gas law for dry air", "computed"),
 )

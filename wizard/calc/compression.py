@@ -32,7 +32,8 @@ def bending(exponent: float) -> None:
 
 @formula(
     "Discharge temperature of a stage",
-    equation="discharge = inlet_temperature × ratio ^ ((exponent - 1) / exponent)",
+    equation="discharge = inlet_temperature × ratio ^ ((exponent - 1) / exponent)"
+    ", temperatures absolute",
     results="temperature",
     source=POLYTROPIC,
 )
@@ -73,7 +74,8 @@ def stage_temperature(
 
 @formula(
     "Discharge temperature from the isentropic efficiency",
-    equation="discharge = inlet_temperature × (1 + (ratio ^ (0.4 / 1.4) - 1) / efficiency)",
+    equation="discharge = inlet_temperature × (1 + (ratio ^ (0.4 / 1.4) - 1) / efficiency)"
+    ", temperatures absolute",
     results="temperature",
     source=Source("isentropic gas law with k = 1.4", "computed"),
 )
@@ -189,7 +191,8 @@ def interstage_equal_work(suction: AbsolutePressure, final: AbsolutePressure) ->
 @formula(
     "Interstage pressure for equal work, warm intercooler",
     equation="interstage = √(suction × final) × (second_inlet / first_inlet) ^ "
-    "(exponent / (2 × (exponent - 1)))",
+    "(exponent / (2 × (exponent - 1)))"
+    ", temperatures absolute",
     results="absolute pressure",
     source=Source("least work of two stages with imperfect intercooling", "computed"),
 )
@@ -240,7 +243,8 @@ def interstage_warm(
 @formula(
     "Interstage pressure from the cylinders",
     equation="interstage = suction × (low_displacement × low_efficiency) / "
-    "(high_displacement × high_efficiency) × (second_inlet / first_inlet)",
+    "(high_displacement × high_efficiency) × (second_inlet / first_inlet)"
+    ", temperatures absolute",
     results="absolute pressure",
     source=Source("the second stage takes what the first delivers", "computed"),
 )

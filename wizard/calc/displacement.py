@@ -146,7 +146,8 @@ def clearance_efficiency(clearance: Ratio, ratio: Number, exponent: Number = 1.3
 @formula(
     "Volumetric efficiency with suction losses",
     equation="efficiency = clearance_share × (suction / ambient) × "
-    "(intake_temperature / suction_temperature) × (1 - leak)",
+    "(intake_temperature / suction_temperature) × (1 - leak)"
+    ", temperatures absolute",
     results="ratio",
     source=TEXTBOOK,
 )

@@ -152,7 +152,8 @@ def leak_choked(
 @formula(
     "Leak from a fall of pressure, corrected for cooling",
     equation="leak = volume / time × (start / start_temperature - end / end_temperature) × "
-    "room_temperature / ambient",
+    "room_temperature / ambient"
+    ", temperatures absolute",
     results="flow",
     source=MASS_BALANCE,
 )
@@ -219,7 +220,8 @@ def leak_with_cooling(
 
 @formula(
     "Smallest leak that a hold can show",
-    equation="leak = volume × start × temperature_doubt / (start_temperature × time × ambient)",
+    equation="leak = volume × start × temperature_doubt / (start_temperature × time × ambient)"
+    ", temperatures absolute",
     results="flow",
     source=GAS_LAW,
 )

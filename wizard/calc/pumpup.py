@@ -86,7 +86,8 @@ def pumpup_flow_simple(
 @formula(
     "Free air from a pump-up, corrected for warm tank air",
     equation="flow = volume / time × (end / end_temperature - start / start_temperature) × "
-    "intake_temperature / ambient",
+    "intake_temperature / ambient"
+    ", temperatures absolute",
     results="flow",
     source=MASS_BALANCE,
 )

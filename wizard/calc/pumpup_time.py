@@ -157,7 +157,8 @@ def pumpup_time_falling(
 @formula(
     "Pump-up time of a tank that warms",
     equation="time = cold_time × (end × intake_temperature / end_temperature - "
-    "start × intake_temperature / start_temperature) / (end - start)",
+    "start × intake_temperature / start_temperature) / (end - start)"
+    ", temperatures absolute",
     results="time",
     source=MASS_BALANCE,
 )

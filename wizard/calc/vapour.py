@@ -29,7 +29,8 @@ _TRIPLE_TEMPERATURE = 273.16
 @formula(
     "Saturation pressure of water vapour",
     equation="saturation = 22.064 MPa × exp(647.096 K / temperature × "
-    "f(1 - temperature / 647.096 K))",
+    "f(1 - temperature / 647.096 K))"
+    ", temperatures absolute",
     results="absolute pressure",
     source=Source("IAPWS 1992, supplementary saturation equation", "memory"),
 )
@@ -81,7 +82,7 @@ def over_water(temperature: float) -> float:
 
 @formula(
     "Vapour pressure over ice",
-    equation="over ice = 611.657 Pa × exp(f(temperature / 273.16 K))",
+    equation="over ice = 611.657 Pa × exp(f(temperature / 273.16 K)), temperatures absolute",
     results="absolute pressure",
     source=Source("IAPWS 2011, sublimation pressure of ice", "memory"),
 )
@@ -202,7 +203,8 @@ def dry_pressure(pressure: float, temperature: float, humidity: float) -> float:
 @formula(
     "Density of moist air",
     equation="density = (pressure - e) / (287.05 × temperature) + e / (461.52 × temperature), "
-    "e = humidity × (saturation pressure at temperature)",
+    "e = humidity × (saturation pressure at temperature)"
+    ", temperatures absolute",
     results="density",
     source=GAS_LAW,
 )
