@@ -37,6 +37,7 @@ from wizard.tui.views.hold import hold
 from wizard.tui.views.masthead import masthead, rail
 from wizard.tui.views.question import arrival, question, standing
 from wizard.tui.views.verdict import below_field
+from wizard.tui.views.watch import watch
 
 BESIDE, RAIL_IN_FULL = 100, 150
 FOLLOW_EVERY = 2.0
@@ -149,10 +150,13 @@ class BenchScreen(BaseScreen):
         asked = self.sheet("question").size
         self.sheet("question").show_lines(question(desk.job, desk.item, asked.width, asked.height))
         held = self.sheet("hold").size
-        key = next((c.key_text for c in self.commands if c.name == "next"), "")
+        key = self._key_of("next")
         self.sheet("hold").show_lines(hold(desk.job, desk.key, held.width, held.height, key))
         self.paint_below()
         self.show_keys()
+
+    def _key_of(self, name: str) -> str:
+        return next((c.key_text for c in self.commands if c.name == name), "")
 
     def paint_below(self) -> None:
         """Bring what depends on the text in the field up to date."""
@@ -176,7 +180,8 @@ class BenchScreen(BaseScreen):
 
     def _standing(self, width: int) -> Lines:
         desk = self.desk
-        lines = standing(desk.job, desk.item, width)
+        timed = watch(desk.item, desk.timer, desk.elapsed(), self._key_of("watch"), width)
+        lines = [*timed, *standing(desk.job, desk.item, width)]
         if desk.refusal:
             refusal = wrapped(f"Not yet: {desk.refusal}", width, "caution")
             lines = [*at_most(refusal, 3, width), *lines]

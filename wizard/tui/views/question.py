@@ -20,12 +20,16 @@ SEVERITY = {
 }
 
 
-def question(job: Job, item: Item, width: int, height: int) -> Lines:
-    """The rows above the field."""
+def question(
+    job: Job, item: Item, width: int, height: int, instrument: str, key_text: str
+) -> Lines:
+    """The rows above the field; `instrument` is the one taken, `key_text` the key to take one."""
     lines = wrapped(item.ask, width, "ask")
     words = [answer_words(item, job.header.units), SEVERITY[item.severity]]
     if item.optional:
         words.append("may be left blank")
+    if item.instrument:
+        words.append(f"{item.instrument}: {instrument or key_text}")
     lines += at_most(wrapped(" · ".join(words), width, "dim"), 2, width)
     if item.caution:
         caution = wrapped(f"Caution: {item.caution}", width, "caution")

@@ -189,7 +189,8 @@ def below_field(
     place: Lines | None = None,
 ) -> Lines:
     """All rows below the field, as many as fit."""
-    first = understood(state, width, refused) or [*(standing or ())][: max(1, height // 3)]
+    room = max(1, height // 3)
+    first = [*understood(state, width, refused), *(standing or ())][:room]
     item = state.item
     chosen = options(item, state, width, height - len(first) - 3) if item.kind == "choose" else []
     brief = [

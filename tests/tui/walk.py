@@ -1,0 +1,108 @@
+"""The screens driven by keys, in the process of the test."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from typing import Any
+
+from textual.pilot import Pilot
+
+from tests.tui.fake import Bench, FakeDrafts, FakeSession, bench
+from wizard.job import Job
+from wizard.tui.base import BaseScreen
+from wizard.tui.doors import Doors
+from wizard.tui.opening import OpeningScreen
+from wizard.tui.working import WorkScreen
+
+TRIES = 200
+
+
+class Walk:
+    """An app, the keys pressed in it and what it shows."""
+
+    def __init__(self, parts: Bench, pilot: Pilot[Any]) -> None:
+        self.parts, self.pilot = parts, pilot
+
+    @property
+    def job(self) -> Job:
+        """The job as saved."""
+        return self.parts.session.job
+
+    @property
+    def screen(self) -> BaseScreen:
+        """The screen in front."""
+        screen = self.parts.app.screen
+        assert isinstance(screen, BaseScreen)
+        return screen
+
+    @property
+    def work(self) -> WorkScreen:
+        """The working screen."""
+        assert isinstance(self.screen, WorkScreen)
+        return self.screen
+
+    async def go(self, key: str) -> None:
+        """Put an item in front."""
+        self.work.desk.go(key)
+        self.work.show_item()
+        await self.settle()
+
+    @property
+    def rows(self) -> list[str]:
+        """What the screen shows, row by row."""
+        return [strip.text.rstrip() for strip in self.screen._compositor.render_strips()]
+
+    @property
+    def text(self) -> str:
+        """What the screen shows."""
+        return "\n".join(self.rows)
+
+    async def press(self, *keys: str) -> None:
+        """Press keys by name."""
+        for key in keys:
+            await self.pilot.press(key)
+        await self.settle()
+
+    async def type(self, text: str, *keys: str) -> None:
+        """Type a text, then press keys."""
+        await self.pilot.press(*_names(text))
+        await self.press(*keys)
+
+    async def settle(self) -> None:
+        """Wait until everything is painted."""
+        await self.pilot.pause()
+        await self.pilot.pause()
+
+    async def until(self, words: str) -> None:
+        """Wait until the screen shows some words."""
+        for _ in range(TRIES):
+            if words in self.text:
+                return
+            await self.pilot.pause(0.01)
+        raise AssertionError(f"{words!r} is not shown:\n{self.text}")
+
+
+def _names(text: str) -> list[str]:
+    return ["space" if c == " " else c for c in text]
+
+
+@asynccontextmanager
+async def walking(
+    session: FakeSession | None = None,
+    *,
+    drafts: FakeDrafts | None = None,
+    doors: Doors | None = None,
+    size: tuple[int, int] = (80, 24),
+    **options: Any,
+) -> AsyncIterator[Walk]:
+    """The working screen on a session, ready for keys."""
+    parts = bench(session, drafts, doors, **options)
+    async with parts.app.run_test(size=size) as pilot:
+        walk = Walk(parts, pilot)
+        for _ in range(TRIES):
+            await pilot.pause(0.01)
+            if not isinstance(parts.app.screen, OpeningScreen):
+                break
+        await walk.settle()
+        yield walk
