@@ -132,10 +132,10 @@ def shaft_of(design: Design, state: State) -> Shaft:
     return rates.now
 
 
-def discharge_temperature(design: Design, state: State) -> float:
-    """Temperature of the air at the last discharge valve; of the head when still, K."""
+def discharge_temperatures(design: Design, state: State) -> tuple[float, float]:
+    """Air at the first and at the last discharge valve; the head when still, K."""
     if state.turning is Turning.STILL:
-        return state.y[At.HEAD]
+        return state.y[At.HEAD], state.y[At.HEAD]
     rates = Rates(design, state)
     tank = G1 * state.y[At.TANK_ENERGY] / rates.volume
     line = (
@@ -144,7 +144,7 @@ def discharge_temperature(design: Design, state: State) -> float:
         else G1 * state.y[At.LINE_ENERGY] / (design.machine.tank.line_volume)
     )
     first, second, _ = rates.strokes(state.y, line)
-    return (second or first).discharge
+    return first.discharge, (second or first).discharge
 
 
 def stage_temperature(state: State) -> float:

@@ -26,7 +26,7 @@ class Place:
             return machine.motor.phases == 3
         if self.name == "lead.L2":
             return machine.motor.phases == 3
-        if self.name in ("pump.interstage", "pump.intercooler"):
+        if self.name in ("pump.interstage", "pump.intercooler", "pump.first_stage"):
             return machine.pump.stages == 2
         return True
 

@@ -109,19 +109,20 @@ def _plain(unit: str) -> str:
     return {"psig": "psi", "bar(g)": "bar"}.get(unit, unit)
 
 
-def _multimeter(view: View, tool: Tool, place: Place, _: float, __: bool) -> Sight:
-    wires = place.name.removeprefix("supply.").split("-")
+def _multimeter(view: View, tool: Tool, place: Place, truth: float, _: bool) -> Sight:
+    side, pair = place.name.split(".")
+    wires = pair.split("-")
     function, scale = view.knob("multimeter.function"), view.knob("multimeter.range")
     red = view.knob("multimeter.red")
     if red == "10A":
         face = multimeter("----", "", function, scale, red, wires)
         return Sight((*face, "A flash and a bang."), None, "amps jack")
-    volts = _between(view, wires)
-    shown, text, unit = None, "OL", {"ohm": "Ω", "A~": "A"}.get(function, "V")
-    full = float(scale.split()[0])
+    shown: Shown | None = None
+    text, unit = "OL", {"ohm": "Ω", "A~": "A"}.get(function, "V")
+    full = float(scale.split(maxsplit=1)[0])
     decimals = {600.0: 1, 60.0: 2, 6.0: 3}[full]
     if function == "V~":
-        shown = _shown(view, tool, place, volts)
+        shown = _shown(view, tool, place, _between(view, wires, side == "load"))
         text = display(from_si(shown.value, "voltage", "V"), decimals, full * 1.1)
         shown = None if text == "OL" else shown
     elif function in ("V=", "A~"):
@@ -129,8 +130,10 @@ def _multimeter(view: View, tool: Tool, place: Place, _: float, __: bool) -> Sig
     return Sight(multimeter(text, unit, function, scale, red, wires), shown)
 
 
-def _between(view: View, wires: list[str]) -> float:
-    """True volts between two terminals on the line side of the disconnect."""
+def _between(view: View, wires: list[str], loaded: bool) -> float:
+    """True volts between two terminals, on the line or the load side of the disconnect."""
+    if loaded and view.state.locked:
+        return GHOST
     first, second = wires
     pairs = {("L1", "L2"): 0, ("L2", "L3"): 1, ("L3", "L1"): 2}
     if second == "ground":
@@ -183,12 +186,10 @@ def _wrench(view: View, tool: Tool, place: Place, truth: float, _: bool) -> Sigh
     felt = tool.shown(truth, view.machine.units, view.seed, place.name, view.state.time)
     if felt < 0.05 * setting:
         return Sight((*drawn, f"{place.title}: loose, it spins under the wrench."))
-    clicks = (
-        "it clicks and the bolt has not moved"
-        if felt >= setting
-        else ("the bolt turns before the click")
-    )
-    return Sight((*drawn, f"{place.title}: {clicks}."))
+    if felt < 0.97 * setting:
+        return Sight((*drawn, f"{place.title}: the bolt turns before the click."))
+    shown = Shown("torque", setting, _step_si(tool.step[view.machine.units]), step.unit)
+    return Sight((*drawn, f"{place.title}: it clicks and the bolt has not moved."), shown)
 
 
 def _still_only(what: str) -> Reader:

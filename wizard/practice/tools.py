@@ -18,6 +18,9 @@ from wizard.instrument import Instrument
 from wizard.practice.seed import spread
 from wizard.quantities import Reading, from_si, parse_quantity
 
+SET_ZERO = 0.05
+"""Share of a gauge's scale in which its error grows from nothing: its zero was set before use."""
+
 
 @dataclass(frozen=True, slots=True)
 class Tool:
@@ -47,6 +50,8 @@ class Tool:
     def shown(self, truth: float, units: str, seed: int, place: str, moment: float) -> float:
         """What the instrument indicates for `truth`, SI, before it is rounded to a step."""
         width = self.half_width(truth, units)
+        if units in self.full:
+            width *= min(1.0, abs(truth) / (SET_ZERO * self.full[units].si))
         own = 0.2 * spread(seed, "instrument", self.name)
         each = 0.06 * spread(seed, self.name, place, round(moment, 1))
         return truth + width * (own + each)

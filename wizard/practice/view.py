@@ -15,7 +15,7 @@ from wizard.calc.belt_tension import deflection_force, frequency_at_tension
 from wizard.practice.design import Design
 from wizard.practice.electricity import Lines, lines_at, resting_lines
 from wizard.practice.faults import needed_belt_tension
-from wizard.practice.machine import discharge_temperature, shaft_of, stage_temperature
+from wizard.practice.machine import discharge_temperatures, shaft_of, stage_temperature
 from wizard.practice.plates import Machine
 from wizard.practice.rates import Shaft
 from wizard.practice.seed import pick, share
@@ -86,9 +86,16 @@ Truth = Callable[[View], float]
 
 
 def _skin(view: View) -> float:
-    air = discharge_temperature(view.design, view.state)
+    return _strapped(view, discharge_temperatures(view.design, view.state)[-1])
+
+
+def _strapped(view: View, air: float) -> float:
     room = view.design.site.temperature
     return air - SKIN * max(0.0, air - room) / 150.0
+
+
+def _first_skin(view: View) -> float:
+    return _strapped(view, discharge_temperatures(view.design, view.state)[0])
 
 
 def _infrared(view: View) -> float:
@@ -155,13 +162,13 @@ TRUTHS: dict[str, Truth] = {
     "pump.head": lambda v: v.state.y[At.HEAD],
     "pump.sump": lambda v: v.state.y[At.OIL],
     "pump.discharge": _skin,
+    "pump.first_stage": _first_skin,
     "pump.intercooler": lambda v: stage_temperature(v.state),
     "intake.air": lambda v: v.design.site.temperature,
     "room.air": lambda v: v.design.site.temperature,
     "room.pressure": lambda v: v.design.site.pressure,
     "room.humidity": lambda v: v.design.site.humidity,
     "belt.middle": lambda v: belt_push_force(v.machine, v.machine.drive.tension),
-    "belt.pitch": _belt_pitch,
     "flywheel": lambda v: v.shaft.pump / (2 * pi),
     "motor.shaft": lambda v: v.shaft.motor / (2 * pi),
     "filter.tap": _filter,
@@ -174,6 +181,7 @@ TRUTHS: dict[str, Truth] = {
 }
 OTHER_TRUTHS: dict[tuple[str, str], Truth] = {
     ("rule", "belt.middle"): _rule,
+    ("belt frequency meter", "belt.middle"): _belt_pitch,
     ("infrared thermometer", "pump.discharge"): _infrared,
 }
 """Truths that depend on the instrument used."""

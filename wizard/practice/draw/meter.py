@@ -51,3 +51,10 @@ def small_display(title: str, shown: str, unit: str) -> tuple[str, ...]:
     face = f" {shown:>8} {unit:<6} "
     edge = "+" + "-" * len(face) + "+"
     return (title, edge, f"|{face}|", edge)
+
+
+def card(title: str, text: str) -> tuple[str, ...]:
+    """A slip of paper with one line written on it."""
+    width = max(len(title), len(text), 20)
+    edge = "." + "-" * (width + 2) + "."
+    return (edge, f"| {title:<{width}} |", f"| {text:<{width}} |", "'" + "-" * (width + 2) + "'")

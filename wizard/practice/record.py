@@ -1,0 +1,202 @@
+"""The learner's training record: runs, lessons, progress, what to practise next; as TOML.
+
+Invariant: the file says "practice = true" in its first line and names no machine; it can never be
+taken for a machine's record, and no machine's record is read here.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from datetime import date, datetime
+from typing import Literal
+
+import tomli_w
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from wizard.errors import InputError, RecordDamaged, RecordNewer
+from wizard.practice.faults import faults
+from wizard.practice.run import Run
+from wizard.practice.scenario import ENDLESS, scenario, scenario_names
+from wizard.practice.scoring import score
+
+FORMAT: Literal["practice training record"] = "practice training record"
+VERSION: Literal[1] = 1
+LATEST = 8
+"""Chances of a skill that its standing is taken from."""
+SURE = 3
+"""Chances below which nothing can be said of a skill."""
+SKILLS = tuple(
+    dict.fromkeys(
+        ["safe working", *(f.skill for f in faults().values()), "reading instruments",
+         "order of work"]
+    )
+)  # fmt: skip
+
+
+class _Model(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+
+
+class Chance(_Model):
+    """What one run gave of a skill: chances taken out of chances had."""
+
+    skill: str = Field(max_length=40)
+    won: float = Field(ge=0, le=100)
+    had: float = Field(gt=0, le=100)
+
+
+class Done(_Model):
+    """One run as the training record keeps it."""
+
+    at: datetime
+    scenario: str = Field(max_length=60)
+    seed: int
+    machine: str = Field(max_length=60)
+    total: int = Field(ge=0, le=100)
+    ended: str = Field(max_length=80)
+    minutes: float = Field(ge=0)
+    found: list[str] = []
+    missed: list[str] = []
+    false_alarms: list[str] = []
+    chances: list[Chance] = []
+
+
+class Lesson(_Model):
+    """One thing learned on the job: a limit predicted before it was shown, or a countersign."""
+
+    at: datetime
+    item: str = Field(max_length=80)
+    skill: str = Field(default="", max_length=40)
+    right: bool
+    predicted: str = Field(default="", max_length=200)
+    mentor: str = Field(default="", max_length=80)
+
+
+class TrainingRecord(_Model):
+    """Everything a learner has practised."""
+
+    practice: Literal[True] = True
+    format: Literal["practice training record"] = FORMAT
+    version: Literal[1] = VERSION
+    learner: str = Field(min_length=1, max_length=80)
+    begun: date
+    runs: list[Done] = []
+    lessons: list[Lesson] = []
+
+
+class Standing(_Model):
+    """How a learner stands in one skill: share of the latest chances, and of those before."""
+
+    skill: str
+    share: float | None
+    before: float | None
+    chances: int
+
+
+def new_record(learner: str, begun: date) -> TrainingRecord:
+    """A record with nothing in it."""
+    name = " ".join(learner.split())
+    if not 1 <= len(name) <= 80:
+        raise InputError("name of the learner", f"{len(name)} characters", "1 to 80 characters")
+    return TrainingRecord(learner=name, begun=begun)
+
+
+def with_run(record: TrainingRecord, run: Run, at: datetime) -> TrainingRecord:
+    """The record with a run added; the run has to have ended."""
+    if not run.ended:
+        raise InputError("practice run", "one that still goes on", "one that has ended")
+    result = score(run)
+    done = Done(
+        at=at, scenario=run.scenario.name, seed=run.seed, machine=run.scenario.machine,
+        total=result.total, ended=run.ended, minutes=round(run.minutes, 1),
+        found=list(result.found), missed=list(result.missed),
+        false_alarms=list(result.false_alarms),
+        chances=[
+            Chance(skill=skill, won=won, had=had) for skill, (won, had) in result.skills.items()
+        ],
+    )  # fmt: skip
+    return record.model_copy(update={"runs": [*record.runs, done]})
+
+
+def with_lesson(record: TrainingRecord, lesson: Lesson) -> TrainingRecord:
+    """The record with a lesson of guided work added."""
+    return record.model_copy(update={"lessons": [*record.lessons, lesson]})
+
+
+def standings(record: TrainingRecord) -> tuple[Standing, ...]:
+    """Every skill, in the order that they are taught."""
+    return tuple(_standing(record, skill) for skill in SKILLS)
+
+
+def _standing(record: TrainingRecord, skill: str) -> Standing:
+    had = [c for run in record.runs for c in run.chances if c.skill == skill]
+    latest, earlier = had[-LATEST:], had[:-LATEST]
+    return Standing(skill=skill, share=_share(latest), before=_share(earlier), chances=len(had))
+
+
+def _share(chances: list[Chance]) -> float | None:
+    could = sum(c.had for c in chances)
+    return sum(c.won for c in chances) / could if could else None
+
+
+class Advice(_Model):
+    """What to practise next, in which scenario, and why in a sentence."""
+
+    skill: str
+    scenario: str
+    said: str
+
+
+def advice(record: TrainingRecord) -> Advice:
+    """The weakest skill, or the first one that was never tried, and where to practise it."""
+    done = {run.scenario for run in record.runs}
+    fresh = [n for n in scenario_names() if n not in done]
+    if not record.runs:
+        return Advice(skill="safe working", scenario=fresh[0], said="Begin at the beginning.")
+    known = [s for s in standings(record) if s.share is not None]
+    worst = min(known, key=lambda s: s.share if s.share is not None else 1.0)
+    if worst.share is not None and worst.share < 0.75:
+        said = f"Of the last chances in “{worst.skill}”, {worst.share:.0%} were taken."
+        return Advice(skill=worst.skill, scenario=_with_skill(worst.skill, fresh), said=said)
+    for standing in standings(record):
+        if standing.chances < SURE and (where := _with_skill(standing.skill, fresh)) != ENDLESS:
+            said = f"“{standing.skill}” has hardly come up yet."
+            return Advice(skill=standing.skill, scenario=where, said=said)
+    where = fresh[0] if fresh else ENDLESS
+    said = "All skills stand well; take the next one." if fresh else "Take unknown machines now."
+    return Advice(skill="safe working", scenario=where, said=said)
+
+
+def _with_skill(skill: str, names: list[str]) -> str:
+    """The easiest fresh scenario in which the skill comes up; endless where there is none."""
+    for name in names:
+        if any(faults()[f].skill == skill for f in scenario(name).faults):
+            return name
+    if names and skill in ("safe working", "reading instruments", "order of work"):
+        return names[0]
+    return ENDLESS
+
+
+def dumped(record: TrainingRecord) -> str:
+    """The record as TOML, practice in its first line."""
+    return tomli_w.dumps(record.model_dump(mode="python"))
+
+
+def loaded(text: str) -> TrainingRecord:
+    """The record in a TOML text; RecordDamaged or RecordNewer where it cannot be used."""
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as problem:
+        raise RecordDamaged(f"This training record cannot be read: {problem}.") from problem
+    if data.get("practice") is not True or data.get("format") != FORMAT:
+        raise RecordDamaged("This is not a training record.")
+    if isinstance(version := data.get("version"), int) and version > VERSION:
+        raise RecordNewer(f"This training record was written by a newer version ({version}).")
+    try:
+        return TrainingRecord.model_validate(data)
+    except ValidationError as problem:
+        first = problem.errors()[0]
+        where = ".".join(str(part) for part in first["loc"])
+        raise RecordDamaged(
+            f"This training record is damaged at {where}: {first['msg']}."
+        ) from None

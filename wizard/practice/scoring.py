@@ -1,0 +1,185 @@
+"""What a mentor says after a run: safety first, then faults, false alarms, readings, order, time.
+
+Invariant: a score follows from the log and the faults alone; a run ended by a dangerous act never
+scores above `CEILING`, however good the rest was.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from wizard.practice.acts import reported
+from wizard.practice.dangers import dangers
+from wizard.practice.faults import faults
+from wizard.practice.order import RULES
+from wizard.practice.run import Entry, Run
+from wizard.practice.spots import spots_of
+
+CEILING = 40
+WEIGHTS = {
+    "Safety": 35, "Faults found": 30, "False alarms": 10, "Readings": 10, "Order of work": 10,
+    "Time": 5,
+}  # fmt: skip
+REMARK_COSTS, ALARM_COSTS = 0.34, 0.5
+GOOD, FAIR = 1.05, 2.6
+"""Steps of an instrument by which a reading may be off."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One heading of the debrief: a share of what could be had, and why."""
+
+    heading: str
+    share: float | None
+    lines: tuple[str, ...]
+
+    @property
+    def points(self) -> float:
+        """Points out of the weight of the heading; 0 where it does not apply."""
+        return WEIGHTS[self.heading] * (self.share or 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Score:
+    """The debrief in numbers and words; `skills` are chances taken out of chances had."""
+
+    total: int
+    marks: tuple[Mark, ...]
+    found: tuple[str, ...]
+    missed: tuple[str, ...]
+    false_alarms: tuple[str, ...]
+    skills: Mapping[str, tuple[float, float]]
+
+
+def score(run: Run) -> Score:
+    """The score of a run, ended or not."""
+    there = run.scenario.present(run.seed)
+    listed = reported(run)
+    found = tuple(name for name in there if name in listed)
+    missed = tuple(name for name in there if name not in listed)
+    alarms = tuple(name for name in listed if name not in there)
+    marks = (
+        _safety(run),
+        _found(found, missed),
+        _alarms(alarms),
+        _readings(run),
+        _order(run),
+        _time(run),
+    )
+    counted = [m for m in marks if m.share is not None]
+    could = sum(WEIGHTS[m.heading] for m in counted)
+    total = round(100 * sum(m.points for m in counted) / could)
+    if run.ended in dangers():
+        total = min(total, CEILING)
+    return Score(total, marks, found, missed, alarms, _skills(run, found, missed, marks))
+
+
+def _safety(run: Run) -> Mark:
+    if danger := dangers().get(run.ended):
+        return Mark("Safety", 0.0, (danger.title, danger.happened, danger.instead))
+    remarks = [e.what for e in run.log if e.kind == "remark"]
+    share = max(0.0, 1.0 - REMARK_COSTS * len(remarks))
+    told = tuple(dict.fromkeys(f"{what[0].upper()}{what[1:]}." for what in remarks))
+    return Mark("Safety", share, told or ("Nobody was put at risk.",))
+
+
+def _found(found: tuple[str, ...], missed: tuple[str, ...]) -> Mark:
+    lines = [f"Found: {faults()[n].title}." for n in found]
+    lines += [f"Missed: {faults()[n].title}. {faults()[n].shows}" for n in missed]
+    could = len(found) + len(missed)
+    share = len(found) / could if could else 1.0
+    return Mark("Faults found", share, tuple(lines) or ("There was nothing wrong to find.",))
+
+
+def _alarms(alarms: tuple[str, ...]) -> Mark:
+    lines = tuple(f"Not so: {faults()[n].title}. {faults()[n].shows}" for n in alarms)
+    share = max(0.0, 1.0 - ALARM_COSTS * len(alarms))
+    return Mark("False alarms", share, lines or ("None.",))
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A reading as written down against what the instrument showed, in steps of the instrument."""
+
+    what: str
+    steps: float
+
+    @property
+    def share(self) -> float:
+        """1 for a reading to its step, a half for a near one."""
+        return 1.0 if self.steps <= GOOD else 0.5 if self.steps <= FAIR else 0.0
+
+
+def readings(run: Run) -> tuple[Taken, ...]:
+    """Every written reading that an instrument was looked at for."""
+    out = []
+    for number, entry in enumerate(run.log):
+        if entry.kind == "note" and entry.value is not None:
+            seen = _last_look(run, entry.what, run.log[:number])
+            if seen is not None and seen.value is not None and seen.step > 0:
+                out.append(Taken(entry.what, abs(entry.value - seen.value) / seen.step))
+    return tuple(out)
+
+
+def _last_look(run: Run, what: str, log: tuple[Entry, ...]) -> Entry | None:
+    """The look that a note belongs to: by the key of the procedure, or as "tool at place"."""
+    wanted = {f"{s.tool} at {s.place}" for s in spots_of(what)} or {what}
+    seen = [e for e in log if e.kind == "look" and f"{e.what} at {e.where}" in wanted]
+    return seen[-1] if seen else None
+
+
+def _readings(run: Run) -> Mark:
+    taken = readings(run)
+    if not taken:
+        return Mark("Readings", None, ("No reading was written down.",))
+    share = sum(t.share for t in taken) / len(taken)
+    off = tuple(f"{t.what}: off by {t.steps:.1f} steps of the instrument." for t in taken
+                if t.share < 1.0)  # fmt: skip
+    return Mark("Readings", share, off or (f"All {len(taken)} read to the step.",))
+
+
+def _order(run: Run) -> Mark:
+    concerned = [r for r in RULES if r.concerns(run)]
+    if not concerned:
+        return Mark("Order of work", None, ("The motor never turned.",))
+    broken = tuple(r.said + ": not kept." for r in concerned if not r.kept(run))
+    share = 1.0 - len(broken) / len(concerned)
+    return Mark("Order of work", share, broken or ("First looked, then started.",))
+
+
+def _time(run: Run) -> Mark:
+    if run.ended != "handed over":
+        return Mark("Time", None, ("The run was not handed over.",))
+    allowed = run.scenario.minutes
+    over = max(0.0, run.minutes / allowed - 1.0)
+    said = f"{run.minutes:.0f} minutes; {allowed:.0f} were planned."
+    return Mark("Time", max(0.0, 1.0 - over), (said,))
+
+
+def _skills(
+    run: Run, found: tuple[str, ...], missed: tuple[str, ...], marks: tuple[Mark, ...]
+) -> dict[str, tuple[float, float]]:
+    """Chances taken out of chances had, by skill."""
+    skills: dict[str, tuple[float, float]] = {}
+    for names, won in ((found, 1.0), (missed, 0.0)):
+        for name in names:
+            before = skills.get(faults()[name].skill, (0.0, 0.0))
+            skills[faults()[name].skill] = (before[0] + won, before[1] + 1.0)
+    for mark in marks:
+        skill = {"Safety": "safe working", "Readings": "reading instruments",
+                "Order of work": "order of work"}.get(mark.heading)  # fmt: skip
+        if skill and mark.share is not None:
+            skills[skill] = (mark.share, 1.0)
+    return skills
+
+
+def debrief(run: Run) -> tuple[str, ...]:
+    """The debrief as lines of text: how it ended, the marks, the scenario's own words."""
+    result = score(run)
+    lines = [f"{run.scenario.title}: {result.total} of 100", ""]
+    for mark in result.marks:
+        weight = WEIGHTS[mark.heading]
+        points = "not counted" if mark.share is None else f"{mark.points:.0f} of {weight}"
+        lines += [f"{mark.heading}: {points}", *(f"  {line}" for line in mark.lines)]
+    return (*lines, "", *run.scenario.debrief.splitlines())
