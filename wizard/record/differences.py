@@ -11,7 +11,7 @@ from typing import Any
 
 from wizard.job import Act, Event, Job
 from wizard.record import shape
-from wizard.record.chain import links
+from wizard.record.chain import Link, links
 from wizard.record.places import line_of
 from wizard.text import show
 
@@ -32,12 +32,14 @@ class Problem:
         return f"{self.where}: {self.text}" if self.where else self.text
 
 
-def chain_problems(
-    record: shape.Record, first: str, rows: Sequence[Mapping[str, Any]], data: bytes
-) -> Iterator[Problem]:
-    """The first place where the history does not follow from what is before it."""
+def made_links(first: str, rows: Sequence[Mapping[str, Any]]) -> list[Link]:
+    """The links that the events of a record make, whatever it says they are."""
     links_of = ("digest", "chain")
-    made = links(first, ({k: v for k, v in r.items() if k not in links_of} for r in rows))
+    return links(first, ({k: v for k, v in r.items() if k not in links_of} for r in rows))
+
+
+def chain_problems(record: shape.Record, made: Sequence[Link], data: bytes) -> Iterator[Problem]:
+    """The first place where the history does not follow from what is before it."""
     before = 0
     for place, (row, linked) in enumerate(zip(record.events, made, strict=True)):
         said = ""

@@ -26,6 +26,7 @@ from wizard.record.differences import (
     chain_problems,
     entry_problems,
     instrument_problems,
+    made_links,
     verdict_problems,
 )
 from wizard.record.extra import Extra
@@ -83,6 +84,8 @@ class Loaded:
     """The version and digest of the procedure that it was last written with."""
     seen: Mapping[str, Seen] = field(default_factory=dict)
     """What the record says was seen, by item."""
+    chains: Mapping[int, str] = field(default_factory=dict)
+    """The chain after each event, as the events make it; 0 is the point before the first."""
 
     @property
     def grave(self) -> tuple[Problem, ...]:
@@ -184,16 +187,18 @@ def _loaded(tables: dict[str, Any], procedure: Procedure, data: bytes, file: str
             where = line_of(data, ("events", place))
             raise RecordDamaged(f"event {event.seq}: {problem}", file, where)
     job, misfits = _fold(header, procedure, events)
-    rows = tables.get("events", [])
+    first = start(header, extra)
+    made = made_links(first, tables.get("events", []))
     problems = [
-        *chain_problems(record, start(header, extra), rows, data),
+        *chain_problems(record, made, data),
         *entry_problems(record, job, misfits, data),
         *instrument_problems(record, job),
         *verdict_problems(record, job, misfits),
     ]
     written = (record.procedure.version, record.procedure.sha256)
     seen = {r.key: Seen(r.verdict, r.finding, r.limit) for r in record.answers}
-    return Loaded(job, record.revision, tuple(problems), "", extra, "", None, written, seen)
+    chains = {0: first} | {e.seq: m.chain for e, m in zip(events, made, strict=True)}
+    return Loaded(job, record.revision, tuple(problems), "", extra, "", None, written, seen, chains)
 
 
 def _shaped(tables: dict[str, Any], data: bytes, file: str) -> shape.Record:
