@@ -60,17 +60,25 @@ def decide(
         )
     if at_least(flow, lowest):
         return found
-    unclear = at_least(flow + uncertainty, lowest)
+    return _short(found, at_least(flow + uncertainty, lowest), 1 - flow / rated)
+
+
+def _short(found: Finding, unclear: bool, missing: float) -> Finding:
+    """Below the limit: by more than the test's doubt, or not."""
+    if unclear:
+        return replace(
+            found,
+            verdict=Verdict.INCONCLUSIVE,
+            text="Below the limit, but by less than the test can tell.",
+            danger=SHORT,
+            clears="Repeat it better.",
+        )
     return replace(
         found,
-        verdict=Verdict.INCONCLUSIVE if unclear else Verdict.FAIL,
-        text="Below the limit, but by less than the test can tell."
-        if unclear
-        else f"The delivery is {percent(1 - flow / rated)} below its rating.",
+        verdict=Verdict.FAIL,
+        text=f"The delivery is {percent(missing)} below its rating.",
         danger=SHORT,
-        clears="Repeat it better."
-        if unclear
-        else "Look at filter, valves, rings, head gasket, belts and speed; then run it again.",
+        clears="Look at filter, valves, rings, head gasket, belts and speed; then run it again.",
     )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from wizard.calc.accepted import one_of
 from wizard.calc.displacement import measured_efficiency, piston_displacement
 from wizard.checks.air_state import STAGES
@@ -55,14 +57,18 @@ def displacement_speed(
     """
     for what, speed in (("measured", measured), ("rated", rated), ("maximum", maximum)):
         above_zero(what, speed, "rotational speed")
-    value, limit = Quantity(measured, "rotational speed"), Limit(None, maximum, "rotational speed")
+    found = Finding(
+        Verdict.PASS,
+        "",
+        Severity.SAFETY,
+        Quantity(measured, "rotational speed"),
+        Limit(None, maximum, "rotational speed"),
+    )
     if not at_most(measured, maximum):
-        return Finding(
-            Verdict.FAIL,
-            "The pump turns faster than its plate allows.",
-            Severity.SAFETY,
-            value,
-            limit,
+        return replace(
+            found,
+            verdict=Verdict.FAIL,
+            text="The pump turns faster than its plate allows.",
             danger="Rods, valves and flywheel fail at overspeed, and pieces fly.",
             clears="Stop, lock out, fit the motor sheave that gives rated speed, and measure.",
         )
@@ -71,35 +77,25 @@ def displacement_speed(
             piston_displacement, bore=bore, stroke=stroke, cylinders=cylinders, speed=measured
         )
     except OutsideValidity as problem:
-        return Finding(
-            Verdict.INCONCLUSIVE,
-            f"The displacement cannot be worked out. {problem}",
-            Severity.HANDOVER,
-            value,
-            limit,
+        return replace(
+            found,
+            verdict=Verdict.INCONCLUSIVE,
+            text=f"The displacement cannot be worked out. {problem}",
+            severity=Severity.HANDOVER,
             clears="Correct bore, stroke or speed; inches typed as millimetres look like this.",
         )
-    results = {"displacement": displacement}
+    found = replace(found, working=(step,), results={"displacement": displacement})
     if at_least(measured, SLOW_SHARE * rated):
-        return Finding(
-            Verdict.PASS,
-            f"It sweeps {both(displacement, 'flow')}, which no delivery can exceed.",
-            Severity.SAFETY,
-            value,
-            limit,
-            (step,),
-            results=results,
-        )
-    return Finding(
-        Verdict.ADVISORY,
-        "The pump turns more than 3 % slower than its plate.",
-        Severity.ADVISORY,
-        value,
-        Limit(SLOW_SHARE * rated, maximum, "rotational speed"),
-        (step,),
+        said = f"It sweeps {both(displacement, 'flow')}, which no delivery can exceed."
+        return replace(found, text=said)
+    return replace(
+        found,
+        verdict=Verdict.ADVISORY,
+        severity=Severity.ADVISORY,
+        text="The pump turns more than 3 % slower than its plate.",
+        limit=Limit(SLOW_SHARE * rated, maximum, "rotational speed"),
         danger="It delivers that much less air.",
         clears="Look for a wrong sheave, belt slip or low voltage.",
-        results=results,
     )
 
 

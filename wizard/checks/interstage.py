@@ -29,6 +29,7 @@ MO_206 = Source(
     "confirmed",
 )
 BANDS = Source("15 % of the builder's normal, 25 % of a calculated value", "judgement")
+GAUGE = "gauge pressure"
 BUILDER_BAND, CALCULATED_BAND = 0.15, 0.25
 FULL_SHARE = 0.80
 STEADY = "steady"
@@ -92,14 +93,8 @@ def interstage_pressure(
         Stroke of both, [m]
     """
     one_of("needle", needle, NEEDLES)
-    above_zero("final pressure", final, "gauge pressure")
-    above_zero("builder's normal", normal, "gauge pressure")
-    if not -ambient < measured < final:
-        raise InputError(
-            "interstage pressure",
-            both(measured, "gauge pressure"),
-            f"less than the final pressure, {both(final, 'gauge pressure')}",
-        )
+    above_zero("builder's normal", normal, GAUGE)
+    _between_stages(measured, final, ambient)
     geometry = (low_bore, low_cylinders, high_bore, high_cylinders, stroke)
     expected, steps = _expected(ambient, final, normal, (first_inlet, second_inlet), geometry)
     ratio = absolute_pressure(measured, ambient) / expected
@@ -134,7 +129,6 @@ def interstage_pressure(
     return _diagnosed(found, ratio, band, needle)
 
 
-GAUGE = "gauge pressure"
 Geometry = tuple[float | None, int | None, float | None, int | None, float | None]
 
 
@@ -171,6 +165,13 @@ def _expected(
         return pressure, (step,)
     pressure, step = work(interstage_equal_work, suction=ambient, final=outlet)
     return pressure, (step,)
+
+
+def _between_stages(measured: float, final: float, ambient: float) -> None:
+    above_zero("final pressure", final, GAUGE)
+    if not -ambient < measured < final:
+        accepted = f"less than the final pressure, {both(final, GAUGE)}"
+        raise InputError("interstage pressure", both(measured, GAUGE), accepted)
 
 
 def _cause(sign: str) -> str:

@@ -104,12 +104,7 @@ def leak_decay(
     one_of("scope", scope, tuple(row["scope"] for row in limits.rows))
     laps = _falling(laps)
     above_zero("rated flow", rated_flow, "flow")
-    for what, kelvin in (
-        ("room temperature", room_temperature),
-        ("start temperature", start_temperature),
-        ("end temperature", end_temperature),
-    ):
-        inside(what, kelvin, "temperature", 223.15, 393.15)
+    _temperatures(room_temperature, start_temperature, end_temperature)
     hold = Hold(
         closed_volume(volume, extra_volume),
         *_ends(laps, ambient),
@@ -143,6 +138,15 @@ def leak_decay(
     found = _verdict(found, leak / rated_flow, blind / rated_flow, row, _too_short(hold, laps))
     cold = "" if start_temperature and end_temperature else " Cooling was not taken out."
     return replace(found, text=f"{found.text}{cold}{gap_note(laps)}")
+
+
+def _temperatures(room: float, start: float | None, end: float | None) -> None:
+    for what, kelvin in (
+        ("room temperature", room),
+        ("start temperature", start),
+        ("end temperature", end),
+    ):
+        inside(what, kelvin, "temperature", 223.15, 393.15)
 
 
 def _falling(series: Points) -> Points:

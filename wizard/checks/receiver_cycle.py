@@ -80,15 +80,12 @@ def receiver_storage(
     ambient : float, optional
         Air pressure at the machine, [Pa]
     """
-    for what, value, kind in (
-        ("volume", volume, "volume"),
-        ("highest pressure", highest, "gauge pressure"),
-        ("delivery", delivery, "flow"),
-        ("peak", peak, "flow"),
-        ("peak time", peak_time, "time"),
-        ("lowest pressure", lowest, "gauge pressure"),
-    ):
-        above_zero(what, value, kind)
+    above_zero("volume", volume, "volume")
+    above_zero("highest pressure", highest, "gauge pressure")
+    above_zero("lowest pressure", lowest, "gauge pressure")
+    above_zero("peak time", peak_time, "time")
+    above_zero("delivery", delivery, "flow")
+    above_zero("peak", peak, "flow")
     if peak is None or peak_time is None or lowest is None:
         return Finding(Verdict.NOT_APPLICABLE, "No peak was stated.", Severity.ADVISORY)
     if at_most(peak, delivery):
@@ -101,14 +98,13 @@ def receiver_storage(
             both(lowest, "gauge pressure"),
             f"less than the tank at the start of the peak, {both(highest, 'gauge pressure')}",
         )
-    common = {
-        "highest": highest,
-        "lowest": lowest,
-        "demand": peak,
-        "ambient": ambient,
-        "delivery": delivery,
-    }
-    time, step = work(storage_time, volume=volume, **common)
+    span = {"highest": highest, "lowest": lowest, "demand": peak, "delivery": delivery}
+    return _carried(volume, peak_time, {**span, "ambient": ambient})
+
+
+def _carried(volume: float, peak_time: float, span: dict[str, float]) -> Finding:
+    """Whether the tank lasts from the highest pressure to the lowest."""
+    time, step = work(storage_time, volume=volume, **span)
     found = Finding(
         Verdict.PASS,
         "The tank carries the peak.",
@@ -120,7 +116,7 @@ def receiver_storage(
     )
     if at_least(time, peak_time):
         return found
-    needed, second = work(storage_volume, time=peak_time, **common)
+    needed, second = work(storage_volume, time=peak_time, **span)
     return replace(
         found,
         verdict=Verdict.ADVISORY,
@@ -129,6 +125,11 @@ def receiver_storage(
         danger="Tools stall at the end of the peak, and the switch gets the blame.",
         clears="A larger receiver near the user, or less demand at once.",
     )
+
+
+def _times(load_time: float | None, off_time: float | None) -> None:
+    above_zero("time on load", load_time, "time")
+    above_zero("time off load", off_time, "time")
 
 
 def _starts_limit(power: float, given: float | None) -> float:
@@ -186,8 +187,7 @@ def switching_cycles(
     """
     one_of("control", control, CONTROLS)
     above_zero("motor power", motor_power, "power")
-    for what, value in (("time on load", load_time), ("time off load", off_time)):
-        above_zero(what, value, "time")
+    _times(load_time, off_time)
     above_zero("starts allowed", starts_allowed, "rate")
     steps: tuple[Step, ...] = ()
     band = _band(cut_out, cut_in)
@@ -316,8 +316,7 @@ def duty(
     allowed : float, optional
         Duty that the builder allows; 100 % is stamped continuous, [-]
     """
-    for what, value in (("time on load", load_time), ("time off load", off_time)):
-        above_zero(what, value, "time")
+    _times(load_time, off_time)
     above_zero("delivery", delivery, "flow")
     above_zero("demand", demand, "flow")
     if allowed is not None and not 0 < allowed <= 1:

@@ -138,12 +138,6 @@ def drain_interval(
     above_zero("allowance", allowance, "volume")
     above_zero("interval", interval, "time")
     inside("hours per day", hours_per_day, "time", 0.0, DAY)
-    for what, value, kind in (
-        ("open time", open_time, "time"),
-        ("bore", bore, "length"),
-        ("pressure", pressure, "gauge pressure"),
-    ):
-        above_zero(what, value, kind)
     found = Finding(
         Verdict.PASS,
         "It is drained in time.",
@@ -174,15 +168,20 @@ def drain_interval(
         )
         gathered = liquid * running / LITRE_OF_WATER
         found = _open(found, gathered, open_time, bore, pressure)
-    if found.verdict is Verdict.PASS and not at_most(interval, DAY):
-        return replace(
-            found,
-            verdict=Verdict.ADVISORY,
-            severity=Severity.ADVISORY,
-            text="Less often than daily.",
-            clears="Drain daily, warm, whatever the figures say.",
-        )
-    return found
+    return _daily(found, interval)
+
+
+def _daily(found: Finding, interval: float) -> Finding:
+    """A tank that is drained in time, and all the same less often than daily."""
+    if found.verdict is not Verdict.PASS or at_most(interval, DAY):
+        return found
+    return replace(
+        found,
+        verdict=Verdict.ADVISORY,
+        severity=Severity.ADVISORY,
+        text="Less often than daily.",
+        clears="Drain daily, warm, whatever the figures say.",
+    )
 
 
 def _open(
@@ -193,6 +192,9 @@ def _open(
     pressure: float | None,
 ) -> Finding:
     """The open time of a timer against the water of one interval."""
+    above_zero("open time", open_time, "time")
+    above_zero("bore", bore, "length")
+    above_zero("pressure", pressure, "gauge pressure")
     if open_time is None or bore is None or pressure is None:
         return replace(
             found,
