@@ -118,7 +118,7 @@ def _accepted(item: Item, units: str) -> str:
         return item.accept_text or "a whole number"
     if item.kind == "series":
         return "time and reading in pairs, as 0 100; 30 112.5; 60 124 " + item.unit_in(units)
-    if item.labels:
+    if len(item.labels) > 1:
         return f"{len(item.labels)} numbers in {item.unit_in(units)}{words}"
     unit = item.unit_in(units)
     return (item.accept_text or (f"a number in {unit}" if unit else "a number")) + words
