@@ -7,14 +7,19 @@ from __future__ import annotations
 
 from wizard.errors import WizardError
 from wizard.finding import Severity
-from wizard.tui.bench import BenchScreen
+from wizard.tui.answering import AnsweringScreen
 from wizard.tui.commands import Command
 from wizard.tui.instruments import NEW, NONE
 from wizard.tui.list_pane import ListPane
+from wizard.tui.lists import Lists
 
 
-class WorkScreen(BenchScreen):
+class WorkScreen(AnsweringScreen):
     """One job, one person."""
+
+    def on_mount(self) -> None:
+        """Fill the list pane from here on."""
+        self.lists = Lists(self.desk, self.query_one(ListPane))
 
     def usable(self, command: Command) -> bool:
         """Whether the command can do something on this item now."""

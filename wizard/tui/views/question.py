@@ -15,21 +15,19 @@ from wizard.tui.spans import Line, Lines, at_most, fitted, line, wrapped
 
 SEVERITY = {
     Severity.SAFETY: "safety",
-    Severity.HANDOVER: "needed for handover",
+    Severity.HANDOVER: "handover",
     Severity.ADVISORY: "advisory",
 }
 
 
-def question(
-    job: Job, item: Item, width: int, height: int, instrument: str, key_text: str
-) -> Lines:
-    """The rows above the field; `instrument` is the one taken, `key_text` the key to take one."""
+def question(job: Job, item: Item, width: int, height: int, instrument: str) -> Lines:
+    """The rows above the field; `instrument` is the one taken, or the key to take one."""
     lines = wrapped(item.ask, width, "ask")
     words = [answer_words(item, job.header.units), SEVERITY[item.severity]]
     if item.optional:
         words.append("may be left blank")
     if item.instrument:
-        words.append(f"{item.instrument}: {instrument or key_text}")
+        words.append(f"{item.instrument}: {instrument}")
     lines += at_most(wrapped(" · ".join(words), width, "dim"), 2, width)
     if item.caution:
         caution = wrapped(f"Caution: {item.caution}", width, "caution")
