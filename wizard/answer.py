@@ -109,6 +109,8 @@ def _accepted(item: Item, units: str) -> str:
     if item.kind == "confirm":
         return "yes or no"
     if item.kind == "choose":
+        if not item.numbered:
+            return "; ".join(item.options)
         return "; ".join(f"{n} {o}" for n, o in enumerate(item.options, 1))
     if item.kind == "date":
         return "a date as 2026-03-01"
@@ -136,7 +138,7 @@ def _choose(item: Item, raw: str, units: str) -> Parsed:
     for option in item.options:
         if option.casefold() == folded:
             return Parsed(raw, option)
-    if raw.isdecimal() and 1 <= int(raw[:4]) <= len(item.options):
+    if item.numbered and raw.isdecimal() and 1 <= int(raw[:4]) <= len(item.options):
         return Parsed(raw, item.options[int(raw) - 1])
     starts = [o for o in item.options if o.casefold().startswith(folded)]
     if len(starts) == 1:

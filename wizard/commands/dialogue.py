@@ -145,7 +145,7 @@ def _present(job: Job, item: Item) -> None:
     labels = f" ({', '.join(item.labels)})" if item.labels else ""
     print(f"{item.ask}{labels}{unit}")
     for number, option in enumerate(item.options, 1):
-        print(f"  {number} {option}")
+        print(f"  {number} {option}" if item.numbered else f"  {option}")
     if before := job.answers.get(item.key):
         print(f"Answered before: {show(before.raw)}")
 

@@ -94,6 +94,15 @@ class Item:
         """Whether the answer is a number with a unit."""
         return self.kind in ("measure", "time", "series")
 
+    @property
+    def numbered(self) -> bool:
+        """Whether options go by their number too: not where one of them is itself a small number.
+
+        Among 2, 4 and 6 poles the second would else be mistaken for the first.
+        """
+        small = {str(n) for n in range(1, len(self.options) + 1)}
+        return not small & set(self.options)
+
     def unit_in(self, units: str) -> str:
         """The unit taken when none is typed, in a "us" or "metric" job."""
         chosen = self.metric if units == "metric" and self.metric else self.unit

@@ -86,7 +86,7 @@ class AnsweringScreen(BenchScreen):
         if item.kind == "confirm":
             return "y or n"
         if item.kind == "choose":
-            return f"1 to {len(item.options)}"
+            return f"1 to {len(item.options)}" if item.numbered else "one of these"
         return item.unit_in(self.desk.job.header.units)
 
     def on_entry_changed(self, event: Entry.Changed) -> None:
@@ -163,7 +163,7 @@ class AnsweringScreen(BenchScreen):
         parsed = self.desk.judged(self.field.value).parsed
         at = options.index(str(parsed.value)) if parsed and parsed.value in options else -1
         at = (at + by) % len(options) if at >= 0 else (0 if by > 0 else len(options) - 1)
-        self.field.put(str(at + 1))
+        self.field.put(str(at + 1) if self.desk.item.numbered else options[at])
         self.typed(self.field.value)
 
     def leave_field(self) -> None:

@@ -68,7 +68,7 @@ def answer_words(item: Item, units: str) -> str:
         return kind + "".join(f", or {word}" for word in item.words)
     return {
         "confirm": "yes or no",
-        "choose": "choose by number or arrow",
+        "choose": "choose by number or arrow" if item.numbered else "type it or choose by arrow",
         "write": "some text",
         "count": "a whole number",
         "date": "a date as 2026-03-01",

@@ -16,7 +16,7 @@ from wizard.pictures.scale import band_line, ends_line, marker_line, scale_for
 from wizard.procedure.item import Item
 from wizard.quantities import Quantity, format_number, from_si
 from wizard.render import Units, limit_text, working_lines
-from wizard.tui.judged import Judged, band_finding
+from wizard.tui.judged import Judged
 from wizard.tui.spans import BLANK, Line, Lines, Span, at_most, fitted, line, wrapped
 from wizard.tui.views.marks import ROLE_OF_VERDICT, verdict_words
 from wizard.tui.views.question import readings
@@ -124,7 +124,7 @@ def _value(state: Judged, found: Finding) -> str:
 
 def working(state: Judged, width: int) -> Lines:
     """One line of working: the numbers and the result."""
-    shown = band_finding(state.findings)
+    shown = state.decisive
     if shown is None or not shown.working:
         return []
     return [fitted(line(("Working: ", "dim"), one_line(shown.working[-1], state.units)), width)]
@@ -170,7 +170,8 @@ def options(item: Item, state: Judged, width: int, height: int) -> Lines:
         for place in range(row, count, rows):
             option = item.options[place]
             here = option == chosen
-            text = f"{'►' if here else ' '} {place + 1:>2}  {option}"
+            number = f"{place + 1:>2}" if item.numbered else "  "
+            text = f"{'►' if here else ' '} {number}  {option}"
             piece = fitted(line((text, "select" if here else "text")), cell - 1)
             spans.extend(piece)
             spans.append(Span(" " * (cell - sum(len(s.text) for s in piece))))
@@ -214,7 +215,7 @@ def below_field(
 
 def steps_in_full(state: Judged, width: int) -> Lines:
     """Every step of the working of the deciding check, where there is room for it."""
-    shown = band_finding(state.findings)
+    shown = state.decisive
     if shown is None:
         return []
     lines: Lines = []
