@@ -185,7 +185,7 @@ def _supply(hand: Hand) -> None:
         setting=hand.read("eye", "overload.dial"), service_factor=hand.plates["factor"],
     ):  # fmt: skip
         hand.report("overload_high")
-    if three and hand.does("links") and "o---o---o" in hand.text("eye", "motor.links"):
+    if three and hand.does("links") and hand.text("eye", "motor.links").count("o---o---o") == 2:
         hand.report("wrong_tap")
 
 
@@ -263,7 +263,7 @@ def _under_pressure(hand: Hand) -> None:
         hand.report("check_leaks")
     if hand.does("soap"):
         soaped = [hand.text("soap", f"joint.{n}") for n in range(1, JOINTS + 1)]
-        if any("bubbles grow" in s for s in soaped):
+        if any("Bubbles grow" in s for s in soaped):
             hand.report("joint_leaks")
 
 

@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from importlib import resources
-from math import pi, sqrt
+from math import pi
 from typing import Any
 
 from wizard.calc.belt import wrap_angle
@@ -71,8 +71,7 @@ def _low_supply(m: Machine, x: float) -> Machine:
 
 
 def _wrong_tap(m: Machine, x: float) -> Machine:
-    ratio = sqrt(3.0) if m.motor.dual.startswith("single") else 2.0
-    return _part(m, "motor", connection=ratio)
+    return _part(m, "motor", connection=m.motor.other_voltage / m.motor.voltage)
 
 
 def _scaled(field: str, base: str) -> Change:
@@ -108,6 +107,10 @@ def _three_phase(m: Machine) -> bool:
     return m.motor.phases == 3
 
 
+def _two_voltages(m: Machine) -> bool:
+    return m.motor.other_voltage > m.motor.voltage
+
+
 def _two_stage(m: Machine) -> bool:
     return m.pump.stages == 2
 
@@ -115,7 +118,7 @@ def _two_stage(m: Machine) -> bool:
 _KNOWN: dict[str, tuple[float, float, Change, Fits]] = {
     "low_supply": (0.855, 0.885, _low_supply, _always),
     "unbalanced_supply": (0.020, 0.036, _to("supply", "unbalance"), _three_phase),
-    "wrong_tap": (1.0, 1.0, _wrong_tap, _three_phase),
+    "wrong_tap": (1.0, 1.0, _wrong_tap, _two_voltages),
     "swapped_rotation": (1.0, 1.0, _on("supply", "swapped"), _three_phase),
     "overload_high": (1.5, 1.9, _scaled("overload", "motor current"), _always),
     "weak_hose": (0.70, 0.92, _scaled("hose_pressure", "relief set"), _always),

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict, fields, replace
+from math import isfinite
 from typing import Any
 
 from wizard.errors import InputError, RecordDamaged, RecordNewer
 from wizard.practice.faults import faults
 from wizard.practice.run import Entry, Run, Stopwatch
-from wizard.practice.state import SIZE, State, from_plain, to_plain
+from wizard.practice.state import SIZE, At, State, from_plain, to_plain
 from wizard.practice.tools import first_settings
 
 FORMAT = "practice run"
@@ -81,6 +82,10 @@ def _state(plain: Mapping[str, Any]) -> State:
     state = from_plain(plain)
     if len(state.y) != SIZE:
         raise ValueError(f"a state has {SIZE} values")
+    if not all(isfinite(v) for v in (*state.y, state.time, state.started, state.stopped)):
+        raise ValueError("a value of the state is not a number")
+    if min(state.y[At.TANK_MASS], state.y[At.TANK_ENERGY], state.y[At.SHELL]) <= 0:
+        raise ValueError("a tank holds air")
     return state
 
 

@@ -93,16 +93,16 @@ def _span(amperes: float) -> float:
 def _links(view: View, _: bool) -> tuple[str, ...]:
     motor = view.machine.motor
     if not view.state.locked:
-        return (
-            "The terminal box is closed. The electrician opens it only with the power locked off.",
-        )
-    star = ("  o---o---o", "  |   |   |", "  o   o   o")
-    delta = ("  o   o   o", "  |   |   |", "  o   o   o")
-    lid = f"Lid of the box: three bars upright for {motor.voltage:g} V; one bar across the top row"
-    dual = 2 if not motor.dual.startswith("single") else 1.732
-    higher = f"for {round(motor.voltage * dual, -1):g} V."
-    pattern = star if motor.connection > 1.1 else delta
-    return (lid, f"{higher}  As it is linked now:", *pattern)
+        return ("The box is closed. The electrician opens it only with the power locked off.",)
+    now = _ACROSS if motor.connection > 1.1 else _UPRIGHT
+    heading = f"{'for ' + format(motor.voltage, 'g') + ' V':<16}"
+    heading += f"{'for ' + format(motor.other_voltage, 'g') + ' V':<22}as it is linked"
+    rows = (f"{u:<16}{a:<22}{n}" for u, a, n in zip(_UPRIGHT, _ACROSS, now, strict=True))
+    return ("Printed in the lid of the terminal box:", heading, *rows)
+
+
+_UPRIGHT = ("o   o   o", "|   |   |", "o   o   o")
+_ACROSS = ("o---o---o", "         ", "o   o   o")
 
 
 def _disconnect(view: View, _: bool) -> tuple[str, ...]:

@@ -73,6 +73,8 @@ class Motor:
     inertia: MomentOfInertia
     time_constant: Time
     dual: str = "single rated voltage"
+    other_voltage: Voltage = 0.0
+    """For which the windings can be linked too; 0 where there is none."""
     connection: Number = 1.0
 
 

@@ -19,6 +19,8 @@ from wizard.practice.tools import Tool, tool_named
 from wizard.practice.view import OTHER_TRUTHS, TRUTHS, View
 from wizard.quantities import Reading, from_si, parse_quantity
 
+SAFE_VOLTS = 30.0
+"""Volts below which a short circuit through the meter does no harm."""
 GHOST = 0.4
 """Volts that a meter shows on an open line."""
 AJAR = 0.82
@@ -114,15 +116,18 @@ def _multimeter(view: View, tool: Tool, place: Place, truth: float, _: bool) -> 
     wires = pair.split("-")
     function, scale = view.knob("multimeter.function"), view.knob("multimeter.range")
     red = view.knob("multimeter.red")
-    if red == "10A":
+    volts = _between(view, wires, side == "load")
+    if red == "10A" and volts > SAFE_VOLTS:
         face = multimeter("----", "", function, scale, red, wires)
-        return Sight((*face, "A flash and a bang."), None, "amps jack")
+        return Sight((*face, "A flash and a bang."), None, "amps_jack")
     shown: Shown | None = None
     text, unit = "OL", {"ohm": "Ω", "A~": "A"}.get(function, "V")
     full = float(scale.split(maxsplit=1)[0])
     decimals = {600.0: 1, 60.0: 2, 6.0: 3}[full]
-    if function == "V~":
-        shown = _shown(view, tool, place, _between(view, wires, side == "load"))
+    if red == "10A":
+        text = display(0.0, 2, full)
+    elif function == "V~":
+        shown = _shown(view, tool, place, volts)
         text = display(from_si(shown.value, "voltage", "V"), decimals, full * 1.1)
         shown = None if text == "OL" else shown
     elif function in ("V=", "A~"):
@@ -206,9 +211,9 @@ def _soap(view: View, place: Place) -> Sight:
     pressed = view.gauged.gauge(view.state) > 30e3
     leaks = view.machine.tank.leak_bore > 0 and number == view.leaking_joint
     if leaks and pressed:
-        return Sight((f"{place.title}: bubbles grow and burst, one after the other.",))
+        return Sight((place.title, "Bubbles grow and burst, one after the other."))
     end = "" if pressed else " There is no pressure behind it to blow any."
-    return Sight((f"{place.title}: the soap lies still, no bubbles.{end}",))
+    return Sight((place.title, f"The soap lies still, no bubbles.{end}"))
 
 
 _READERS: dict[str, Reader] = {

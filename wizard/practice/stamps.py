@@ -55,6 +55,7 @@ def motor(view: View, _: bool) -> tuple[str, ...]:
         ("power", said(machine, motor.power, "power")),
         ("phases", "three" if motor.phases == 3 else "single"),
         ("voltage, as connected", said(machine, motor.voltage, "voltage")),
+        ("can be linked for", f"{motor.other_voltage:g} V" if motor.other_voltage else "-"),
         ("frequency", said(machine, motor.frequency, "frequency")),
         ("full-load current", said(machine, motor.current, "current")),
         ("speed", said(machine, motor.speed, "rotational speed")),

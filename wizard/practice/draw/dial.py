@@ -47,15 +47,16 @@ def dial(scale: Scale, value: float, title: str, ascii_only: bool = False) -> tu
         stride += 1
     for i in range(0, divisions + 1, stride):
         numbered = i % scale.numbered == 0
-        inner = radius * (0.84 if numbered else 0.97)
-        _spoke(sheet, middle_x, middle_y, i / divisions, inner, radius, "+" if numbered else ".")
+        inner = 0.97 if ascii_only else 0.84 if numbered else 0.95
+        ends = radius * inner, radius * (0.97 if ascii_only else 1.0)
+        _spoke(sheet, middle_x, middle_y, i / divisions, *ends, "+" if numbered else ".")
+    turned = min(max(value / scale.full, -0.02), 1.04)
+    _needle(sheet, middle_x, middle_y, turned, radius * 0.88)
     step = scale.numbered * max(1, ceil(divisions / scale.numbered / 7))
     for i in range(0, divisions + 1, step):
         words = format_number(i * scale.division)
-        x, y = _point(middle_x, middle_y, i / divisions, radius * 0.70)
+        x, y = _point(middle_x, middle_y, i / divisions, radius * 0.66)
         sheet.text(round(x / ACROSS - len(words) / 2), int(y // DOWN), words)
-    turned = min(max(value / scale.full, -0.02), 1.04)
-    _spoke(sheet, middle_x, middle_y, turned, 0.0, radius * 0.90, "*")
     sheet.text(round(middle_x / ACROSS), int(middle_y // DOWN), "O")
     sheet.text(round(middle_x / ACROSS - len(scale.unit) / 2), ROWS - 3, scale.unit)
     heading = f"{title}, 0 to {format_number(scale.full)} {scale.unit}"
@@ -66,6 +67,14 @@ def _point(x: float, y: float, turned: float, radius: float) -> tuple[float, flo
     """Where a share of the scale lies on a circle; up is less y."""
     angle = 1.25 * pi - SWEEP * turned
     return x + radius * cos(angle), y - radius * sin(angle)
+
+
+def _needle(sheet: Canvas, x: float, y: float, turned: float, length: float) -> None:
+    """A needle that is broad at its hub and pointed at its tip."""
+    tip = _point(x, y, turned, length)
+    angle = 1.25 * pi - SWEEP * turned
+    for aside in (-1.2, 0.0, 1.2):
+        sheet.line(x + aside * sin(angle), y + aside * cos(angle), *tip, "*")
 
 
 def _spoke(
