@@ -40,7 +40,17 @@ def busy() -> Job:
     job = actions.stop_timer(job, "vent.time", 7.25, hand(28))
     job = actions.withdraw(job, "start.date", "wrong page", hand(29))
     job = actions.answer(job, "lock.on", "no", hand(30), reason="it was borrowed")
-    return actions.answer(job, "lock.on", "yes", hand(-30), reason="it is back")
+    job = actions.answer(job, "lock.on", "yes", hand(-30), reason="it is back")
+    for data in (
+        {"visit": 1, "kind": "first recheck"},
+        {"visit": 1, "raw": "231 V", "value": 231.0, "unit": "V"},
+        {"visit": 1, "task": "belts"},
+        {"visit": 1, "text": "all quiet"},
+        {"visit": 1, "closed": True},
+    ):
+        key = "motor.voltage" if "raw" in data else ""
+        job = job.apply(Event(job.next_seq, Act.VISIT, hand(90).at, "Tess", key, data))
+    return job
 
 
 def sealed(text: str) -> bytes:
@@ -64,7 +74,16 @@ def test_a_record_gives_the_same_job_and_the_same_bytes() -> None:
     data = dumps(job, 42)
     found = loads(data, PROCEDURE, "T1.toml")
     assert not found.problems and not found.read_only and found.revision == 42
-    for name in ("header", "events", "answers", "waived", "notes", "timers", "instruments"):
+    for name in (
+        "header",
+        "events",
+        "answers",
+        "waived",
+        "notes",
+        "timers",
+        "instruments",
+        "visits",
+    ):
         assert getattr(found.job, name) == getattr(job, name), name
     assert found.job.findings == job.findings
     assert dumps(found.job, 42, found.extra) == data
@@ -379,6 +398,16 @@ def test_a_file_of_another_name_is_no_record(name: str) -> None:
 def test_a_record_under_the_name_of_another_job_is_refused() -> None:
     with pytest.raises(RecordDamaged, match=r"T2\.toml: the file holds job T1"):
         loads(dumps(full(), 1), PROCEDURE, "T2.toml")
+
+
+def test_what_is_only_shown_never_keeps_a_job_from_being_saved() -> None:
+    job = full()
+    for n in range(30):
+        note = {"text": f"{n} " + "x" * 100_000}
+        job = job.apply(Event(job.next_seq, Act.NOTED, START_TIME, "Tess", "lock.on", note))
+    (row,) = (a for a in tomllib.loads(dumps(job, 1).decode())["answers"] if a["key"] == "lock.on")
+    assert len(row["notes"]) == 20 and row["notes"][-1].startswith("29 xxx")
+    assert loads(dumps(job, 1), PROCEDURE).job.notes == job.notes
 
 
 # -- answers that do not fit ---------------------------------------------------------

@@ -117,11 +117,16 @@ def resealed(given: dict[str, Any]) -> bytes:
     return f'{body}[seal]\nsha256 = "{sha256(body.encode()).hexdigest()}"\n'.encode()
 
 
-def rechained(given: dict[str, Any]) -> bytes:
-    """The same with the whole chain made anew."""
+def rechain(given: dict[str, Any]) -> None:
+    """Make the whole chain anew."""
     bare = [{k: v for k, v in e.items() if k not in ("digest", "chain")} for e in given["events"]]
     for row, linked in zip(given["events"], links(start(busy().header), bare), strict=True):
         row |= linked._asdict()
+
+
+def rechained(given: dict[str, Any]) -> bytes:
+    """The tables with a good chain and a good seal."""
+    rechain(given)
     return resealed(given)
 
 

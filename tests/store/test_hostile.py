@@ -6,6 +6,7 @@ import os
 import socket
 import tomllib
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -18,7 +19,7 @@ from tests.small import START_TIME, new_job
 from tests.store.hostile import NASTY, TEXT, endless, unsound
 from tests.store.jobs import answered, create, header, long_job, long_procedure
 from tests.store.run import run
-from tests.store.test_damage import resealed, tables
+from tests.store.test_damage import rechain, resealed, tables
 from tests.test_record import NESTED, PROCEDURE, busy, sealed
 from wizard import actions, store
 from wizard.errors import RecordError, StoreError
@@ -167,6 +168,9 @@ def test_any_value_anywhere_is_refused_or_usable(data: st.DataObject) -> None:
             continue
     if not isinstance(changed.get("format"), str) or "seal" not in changed:
         return
+    if data.draw(st.booleans()):
+        with suppress(KeyError, TypeError, ValueError, AttributeError):
+            rechain(changed)
     try:
         found = loads(resealed(changed), PROCEDURE, "T1.toml")
     except RecordError as problem:

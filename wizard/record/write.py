@@ -27,6 +27,8 @@ from wizard.render import limit_text, units_for
 from wizard.text import show
 
 _UNLINKED = {"digest": "0" * 64, "chain": "0" * 64}
+SHOWN_NOTES = 20
+SHORT, SHOWN = 200, 2000
 FORMATS = {False: "wizard-job", True: "wizard-practice"}
 
 
@@ -137,7 +139,7 @@ def state_of(job: Job) -> dict[str, Any]:
     state: dict[str, Any] = {"state": job.state}
     if following:
         phase = job.procedure.phase_of(following.key)
-        state["phase"] = f"{phase.number} {phase.title}"
+        state["phase"] = f"{phase.number} {phase.title}"[:SHORT]
     state |= {
         "answered": len(job.answers),
         "open": len(job.open_items()),
@@ -148,7 +150,7 @@ def state_of(job: Job) -> dict[str, Any]:
     if holds:
         held = job.procedure.items[holds[0].key]
         said = f"{held.ask}: {holds[0].finding.text} {holds[0].finding.clears}"
-        state["held"] = f"Held in phase {held.phase} by {said.strip()}"
+        state["held"] = cut(f"Held in phase {held.phase} by {said.strip()}")
     return state | {name: text for name, text in asdict(about(job)).items() if text}
 
 
@@ -158,20 +160,28 @@ def _answer_row(job: Job, key: str, waiver: Event | None) -> dict[str, Any]:
     row: dict[str, Any] = {}
     if item:
         row |= {"phase": item.phase}
-    row |= {"key": key, "ask": item.ask if item else ""}
+    row |= {"key": key, "ask": cut(item.ask) if item else ""}
     if answer:
         row |= {"raw": answer.raw, "value": _listed(answer.value), "unit": answer.unit}
     if item and finding:
         limit = limit_text(finding.limit, units_for(item, answer, job.header.units))
-        row |= {"verdict": finding.verdict.value, "finding": finding.text, "limit": limit}
+        row |= {"verdict": finding.verdict.value, "finding": cut(finding.text)}
+        row |= {"limit": limit[:SHORT]}
     if answer:
         row |= {"instrument": answer.instrument, "confirmed": answer.confirmed}
         row |= {"by": answer.by, "at": answer.at, "seq": answer.seq}
     elif waiver:
         row |= {"waived": job.waived[key], "by": waiver.by, "at": waiver.at, "seq": waiver.seq}
-    notes = [f"{n.data['text']} ({n.by}, {n.at:%Y-%m-%d %H:%M})" for n in job.notes.get(key, ())]
-    row |= {"notes": notes or None}
+    told = job.notes.get(key, ())[-SHOWN_NOTES:]
+    row |= {
+        "notes": [f"{cut(n.data['text'])} ({n.by}, {n.at:%Y-%m-%d %H:%M})" for n in told] or None
+    }
     return {k: v for k, v in row.items() if v is not None and (v != "" or k == "raw")}
+
+
+def cut(text: str) -> str:
+    """A text that is only shown, not longer than the record takes it."""
+    return text if len(text) <= SHOWN else f"{text[: SHOWN - 1]}…"
 
 
 def _listed(value: Any) -> Any:
