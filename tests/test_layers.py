@@ -12,7 +12,7 @@ import pytest
 PACKAGE = Path(__file__).parents[1] / "wizard"
 
 LAYERS = (
-    ("errors", "sources", "kinds", "text"),
+    ("errors", "sources", "kinds", "text", "modules"),
     ("quantities",),
     ("formula",),
     ("calc",),
@@ -32,6 +32,7 @@ LAYERS = (
     ("record",),
     ("store",),
     ("logger_file", "machine_file", "recent", "preparation", "history", "fleet"),
+    ("memo", "settings_file"),
     ("calendar_file", "signing", "report", "review", "practice", "guide"),
     ("commands",),
     ("tui",),

@@ -104,9 +104,12 @@ def _job_commands(commands: Commands) -> None:
     prepare = _add(commands, "prepare", "prepare", "print what to bring and what to expect")
     prepare.add_argument("job", metavar="JOB")
     prepare.add_argument("--json", action="store_true")
-    check = _add(commands, "check", "check", "recompute a job and print what it finds")
+    check = _add(commands, "check", "again", "recompute a job and print what it finds")
     check.add_argument("jobs", metavar="JOB", nargs="+")
     check.add_argument("--json", action="store_true")
+    check.add_argument(
+        "--anew", action="store_true", help="do not say again what the same bytes gave before"
+    )
 
 
 def _data_commands(commands: Commands) -> None:
@@ -139,6 +142,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run the command; the result is the exit status."""
     args = parser().parse_args(argv)
     try:
+        if args.module not in ("screen", "calc", "again"):
+            import_module("wizard.memo").warm_procedure()
         status: int = import_module(f"wizard.commands.{args.module}").run(args)
     except (Refused, LockedElsewhere) as problem:
         narrate(str(problem))

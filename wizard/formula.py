@@ -11,8 +11,9 @@ import inspect
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
-from typing import Annotated, Any, ParamSpec, TypeVar, get_args, get_origin, get_type_hints
+from functools import cache, cached_property
+from types import CodeType
+from typing import Annotated, Any, ParamSpec, TypeVar, get_args, get_origin
 
 from wizard.quantities import Quantity
 from wizard.sources import Source
@@ -29,9 +30,14 @@ class Parameter:
     kind: str
     many: bool
     optional: bool
-    about: str
+    function: Callable[..., Any]
     default: Any = None
     has_default: bool = False
+
+    @property
+    def about(self) -> str:
+        """What the docstring of its function says of it."""
+        return _abouts(self.function).get(self.name, "")
 
 
 @dataclass(frozen=True)
@@ -135,15 +141,18 @@ _PLAIN = {"str": "text", "bool": "flag", "date": "date", "int": "count"}
 
 
 def _parameters(function: Callable[..., Any]) -> Iterator[Parameter]:
-    hints = get_type_hints(function, include_extras=True)
-    about = _about(inspect.getdoc(function) or "")
+    names = inspect.unwrap(function).__globals__
     for name, parameter in inspect.signature(function).parameters.items():
-        kind, many, optional = _kind(hints[name])
+        kind, many, optional = _kind(eval(_compiled(parameter.annotation), names))
         has_default = parameter.default is not inspect.Parameter.empty
         default = parameter.default if has_default else None
-        yield Parameter(
-            name, kind, many, optional or has_default, about.get(name, ""), default, has_default
-        )
+        yield Parameter(name, kind, many, optional or has_default, function, default, has_default)
+
+
+@cache
+def _compiled(annotation: str) -> CodeType:
+    """An annotation to evaluate; the few that there are stand on hundreds of parameters."""
+    return compile(annotation, "annotation", "eval")
 
 
 def _kind(hint: Any) -> tuple[str, bool, bool]:
@@ -165,8 +174,10 @@ def _kind(hint: Any) -> tuple[str, bool, bool]:
 _ENTRY = re.compile(r"^(\w+) :.*$")
 
 
-def _about(doc: str) -> dict[str, str]:
+@cache
+def _abouts(function: Callable[..., Any]) -> dict[str, str]:
     """Parameter descriptions from the Parameters section of a docstring."""
+    doc = inspect.getdoc(function) or ""
     found: dict[str, str] = {}
     inside, current = False, ""
     lines = doc.splitlines()

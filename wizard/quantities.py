@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from wizard.errors import QuantityError
@@ -62,7 +62,7 @@ def kind_of(name: str) -> Kind:
 def _registry() -> pint.UnitRegistry[Any]:
     import pint  # deferred: 0.1 s that --help and the first paint do without
 
-    text = resources.files("wizard").joinpath("units.txt").read_text("utf-8")
+    text = Path(__file__).with_name("units.txt").read_text("utf-8")
     registry: pint.UnitRegistry[Any] = pint.UnitRegistry(None)
     registry.load_definitions(text.splitlines())
     return registry
@@ -103,9 +103,33 @@ def unit_of(kind: str, text: str) -> Unit:
     return unit
 
 
+_RECALLED: dict[tuple[str, str], tuple[float, float]] = {}
+
+
+def recall(conversions: Iterable[tuple[str, str, float, float]]) -> None:
+    """Take up what `conversions` gave before, so that pint need not be loaded for it again."""
+    for kind, symbol, factor, offset in conversions:
+        _RECALLED[kind, symbol] = float(factor), float(offset)
+
+
+def conversions() -> list[tuple[str, str, float, float]]:
+    """(kind, unit, factor, offset) of every unit, from pint: SI = factor * value + offset.
+
+    >>> ("length", "mil", 2.54e-05, 0.0) in conversions()
+    True
+    """
+    return [
+        (k.name, u.symbol, *_converted(k.name, u.symbol)) for k in KINDS.values() for u in k.units
+    ]
+
+
 @cache
 def _linear(kind: str, symbol: str) -> tuple[float, float]:
     """(factor, offset) such that SI = factor * value + offset."""
+    return _RECALLED.get((kind, symbol)) or _converted(kind, symbol)
+
+
+def _converted(kind: str, symbol: str) -> tuple[float, float]:
     expression = unit_of(kind, symbol).pint
     if not expression or symbol == kind_of(kind).base:
         return 1.0, 0.0
@@ -176,8 +200,9 @@ def parse_number(text: str, what: str = "number") -> float:
     if _DECIMAL.fullmatch(text):
         return float(text.replace(",", "."))
     if (part := _FRACTION.fullmatch(text)) and int(part[4]):
-        value = Fraction(int(part[3]), int(part[4])) + int(part[2] or 0)
-        return float(-value if part[1] == "-" else value)
+        denominator = int(part[4])
+        value = (int(part[2] or 0) * denominator + int(part[3])) / denominator
+        return -value if part[1] == "-" else value
     raise QuantityError(what, show_typed(text), "a number such as 4.5, 4,5 or 3/8")
 
 
@@ -254,7 +279,9 @@ def parse_set(
         raise QuantityError(
             what,
             show_typed(text),
-            f"{len(labels)} numbers with spaces between: " + ", ".join(labels),
+            "one number"
+            if len(labels) == 1
+            else f"{len(labels)} numbers with spaces between: " + ", ".join(labels),
         )
     typed_units = [" ".join(g[1:]) or _split(g[0])[1] for g in groups]
     shared = typed_units[-1] if not any(typed_units[:-1]) else ""

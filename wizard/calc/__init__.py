@@ -2,16 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
-from importlib import import_module, resources
 
 from wizard.formula import FORMULAS, FormulaSpec
+from wizard.modules import import_all, import_one
+
+_MODULES: dict[str, str] = {}
 
 
 @cache
 def load() -> dict[str, FormulaSpec]:
     """Every formula by name."""
-    for entry in sorted(resources.files(__package__).iterdir(), key=lambda e: e.name):
-        if entry.name.endswith(".py") and entry.name != "__init__.py":
-            import_module(f"{__package__}.{entry.name.removesuffix('.py')}")
+    import_all(__name__)
     return FORMULAS
+
+
+def named(name: str) -> FormulaSpec:
+    """One formula, without importing the others where its module is known; KeyError if none."""
+    if name not in FORMULAS and name in _MODULES:
+        import_one(__name__, _MODULES[name])
+    return FORMULAS[name] if name in FORMULAS else load()[name]
+
+
+def recall(modules: Mapping[str, str]) -> None:
+    """Take up which module defines which formula."""
+    _MODULES.update(modules)

@@ -2,16 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
-from importlib import import_module, resources
 
 from wizard.checks.rule import CHECKS, CheckSpec
+from wizard.modules import import_all, import_one
+
+_MODULES: dict[str, str] = {}
 
 
 @cache
 def load() -> dict[str, CheckSpec]:
     """Every check by name."""
-    for entry in sorted(resources.files(__package__).iterdir(), key=lambda e: e.name):
-        if entry.name.endswith(".py") and entry.name != "__init__.py":
-            import_module(f"{__package__}.{entry.name.removesuffix('.py')}")
+    import_all(__name__)
     return CHECKS
+
+
+def named(name: str) -> CheckSpec:
+    """One check, without importing the others where its module is known; KeyError if none."""
+    if name not in CHECKS and name in _MODULES:
+        import_one(__name__, _MODULES[name])
+    return CHECKS[name] if name in CHECKS else load()[name]
+
+
+def recall(modules: Mapping[str, str]) -> None:
+    """Take up which module defines which check."""
+    _MODULES.update(modules)

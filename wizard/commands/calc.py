@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Mapping
+from contextlib import suppress
 from datetime import date
 from itertools import pairwise
 from typing import Any
@@ -14,7 +15,8 @@ from wizard.errors import InputError
 from wizard.finding import Finding
 from wizard.formula import PLAIN_KINDS, Described, FormulaSpec, Parameter, work
 from wizard.kinds import KINDS
-from wizard.quantities import Quantity, parse_number, parse_quantity, parse_set
+from wizard.memo import warm
+from wizard.quantities import Quantity, parse_number, parse_quantity, parse_set, show_typed
 from wizard.render import (
     Units,
     finding_lines,
@@ -22,21 +24,30 @@ from wizard.render import (
     quantity_json,
     working_lines,
 )
+from wizard.text import show
 
 
 def run(args: argparse.Namespace) -> int:
     """List the calculations, describe one, or calculate."""
-    known: dict[str, Described] = {**calc.load(), **checks.load()}
+    warm()
     if args.list or not args.name:
-        return _list(known, args.json)
-    spec = known.get(args.name)
-    if spec is None:
-        near = [n for n in known if args.name[:4] in n]
-        raise InputError("calculation", args.name, ", ".join(near) or "a name from calc --list")
+        return _list({**calc.load(), **checks.load()}, args.json)
+    spec = _named(args.name)
     if not args.inputs:
         _describe(spec)
         return GOOD
     return _calculate(spec, args)
+
+
+def _named(name: str) -> Described:
+    for package in (calc, checks):
+        with suppress(KeyError):
+            found: Described = package.named(name)
+            return found
+    near = [n for n in (*calc.load(), *checks.load()) if name[:4] in n]
+    raise InputError(
+        "calculation", show_typed(show(name)), ", ".join(near) or "a name from calc --list"
+    )
 
 
 def _list(known: Mapping[str, Described], as_json: bool) -> int:

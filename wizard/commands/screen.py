@@ -48,10 +48,12 @@ def opening(path: Path, person: str) -> Callable[[], Session]:
     """Opens the job when called, and remembers it."""
 
     def open_it() -> Session:
-        from wizard.procedure import procedure  # deferred: after the first paint
+        from wizard.memo import warm_procedure  # deferred: after the first paint
+        from wizard.procedure import procedure
         from wizard.recent import remember
         from wizard.store import open_job
 
+        warm_procedure()
         session = open_job(path, procedure(), person, host())
         remember(path)
         return session
@@ -67,7 +69,9 @@ def _plain(path: Path | None, args: argparse.Namespace) -> int:
         )
         return USAGE
     from wizard.commands import enter
+    from wizard.memo import warm_procedure
 
+    warm_procedure()
     args.answers, args.na, args.note = [], [], []
     args.instrument = ""
     return enter.run(args)
@@ -86,7 +90,9 @@ def _doors(person: str) -> Doors:
 
     def create(job_id: str, units: str, machine: str) -> Session:
         from wizard.commands.new import make
+        from wizard.memo import warm_procedure
 
+        warm_procedure()
         return make(job_id, Path.cwd(), person, units=units, machine=machine)
 
     return Doors(recent=recent, open=lambda path: opening(Path(path), person)(), create=create)

@@ -3,6 +3,6 @@
 from __future__ import annotations
 
 from wizard.procedure.item import Item, Phase, Procedure
-from wizard.procedure.loader import procedure
+from wizard.procedure.loader import keep_on, procedure
 
-__all__ = ["Item", "Phase", "Procedure", "procedure"]
+__all__ = ["Item", "Phase", "Procedure", "keep_on", "procedure"]

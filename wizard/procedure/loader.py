@@ -12,8 +12,8 @@ import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from functools import cache
-from importlib import resources
-from typing import Any
+from pathlib import Path
+from typing import Any, Protocol
 
 from wizard import checks
 from wizard.errors import ProcedureError, QuantityError
@@ -61,12 +61,40 @@ _FIELDS = {
 _PLAIN_OF = {"confirm": "flag", "choose": "text", "write": "text", "date": "date", "count": "count"}
 
 
+class Shelf(Protocol):
+    """Where a verified procedure is kept between two starts."""
+
+    def take(self, sha256: str) -> Procedure | None:
+        """The procedure of the files with this digest, if it is there."""
+
+    def put(self, procedure: Procedure) -> None:
+        """Keep a procedure."""
+
+
+_SHELVES: list[Shelf] = []
+
+
+def keep_on(shelf: Shelf) -> None:
+    """Let `procedure` take a verified procedure from a shelf; without one it verifies."""
+    _SHELVES[:] = [shelf]
+
+
 @cache
 def procedure() -> Procedure:
-    """The procedure that ships with the tool."""
-    folder = resources.files(__package__).joinpath("phases")
-    files = {e.name: e.read_text("utf-8") for e in folder.iterdir() if e.name.endswith(".toml")}
-    return build(dict(sorted(files.items())))
+    """The procedure that ships with the tool, verified, whenever its files are new."""
+    paths = sorted((Path(__file__).parent / "phases").glob("*.toml"))
+    files = {p.name: p.read_text("utf-8") for p in paths}
+    for shelf in _SHELVES:
+        kept = shelf.take(_digest(files))
+        if kept is None:
+            kept = build(files)
+            shelf.put(kept)
+        return kept
+    return build(files)
+
+
+def _digest(files: Mapping[str, str]) -> str:
+    return hashlib.sha256("\n".join(f"{n}\n{t}" for n, t in files.items()).encode()).hexdigest()
 
 
 def build(files: Mapping[str, str]) -> Procedure:
@@ -95,9 +123,13 @@ def build(files: Mapping[str, str]) -> Procedure:
     phases = tuple(
         _phase(heads[n], n, tuple(i for i in items.values() if i.phase == n)) for n in sorted(heads)
     )
-    digest = hashlib.sha256("\n".join(f"{n}\n{t}" for n, t in files.items()).encode()).hexdigest()
     return Procedure(
-        "piston compressor commissioning", VERSION, digest, phases, items, _dependents(items)
+        "piston compressor commissioning",
+        VERSION,
+        _digest(files),
+        phases,
+        items,
+        _dependents(items),
     )
 
 

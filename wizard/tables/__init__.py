@@ -8,7 +8,7 @@ from __future__ import annotations
 import tomllib
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Any
 
 from wizard.errors import OutsideValidity
@@ -38,8 +38,9 @@ class Table:
         for row in self.rows:
             if row[column] >= value - 1e-9 * abs(value):
                 return row
-        raise OutsideValidity(f"{self.title}: {column}", f"{value:g}",
-                              f"up to {self.rows[-1][column]:g}")
+        raise OutsideValidity(
+            f"{self.title}: {column}", f"{value:g}", f"up to {self.rows[-1][column]:g}"
+        )
 
     def between(self, column: str, value: float, result: str) -> float:
         """`result` by straight line between the rows around `value` (rows ascend)."""
@@ -59,7 +60,7 @@ def table(name: str) -> Table:
 
     The file has `title`, `[source]` with text and mark, `[columns]` and `[[rows]]`.
     """
-    text = resources.files(__package__).joinpath(f"{name}.toml").read_text("utf-8")
+    text = Path(__file__).with_name(f"{name}.toml").read_text("utf-8")
     data = tomllib.loads(text)
     source = Source(data["source"]["text"], data["source"]["mark"])
     return Table(name, data["title"], source, data["columns"], tuple(data["rows"]))

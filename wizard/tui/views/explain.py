@@ -45,7 +45,7 @@ def _part(name: str, text: str, width: int, role: str = "text") -> Lines:
 def _finding(finding: Finding, units: Units, width: int) -> Lines:
     if not finding.check:
         return []
-    title = checks.load()[finding.check].title
+    title = checks.named(finding.check).title
     lines: Lines = [*wrapped(f"Check: {title}", width, "key")]
     lines += wrapped(verdict_words(finding), width, ROLE_OF_VERDICT[finding.verdict])
     lines += wrapped(finding.text, width)
@@ -70,7 +70,7 @@ def _finding(finding: Finding, units: Units, width: int) -> Lines:
 def _sources(item: Item, width: int) -> Lines:
     lines: Lines = []
     for binding in item.checks:
-        spec = checks.load()[binding.rule]
+        spec = checks.named(binding.rule)
         lines += wrapped(f"Check: {spec.title}", width, "key")
         for source in spec.sources:
             lines += wrapped(f"Source: {source}", width, "dim")
