@@ -32,7 +32,7 @@ LAYERS = (
     ("record",),
     ("store",),
     ("logger_file", "machine_file", "recent", "preparation", "history", "fleet"),
-    ("memo", "settings_file"),
+    ("memo", "settings_file", "keys"),
     ("calendar_file", "signing", "report", "review", "practice", "guide"),
     ("commands",),
     ("tui",),

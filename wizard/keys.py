@@ -1,0 +1,163 @@
+"""Every command of the screens once: its keys, its word on the key bar, what it does, where.
+
+Invariant: key bar, list of commands, help and documentation read this table, no key means two
+things in one place, and each place can always be left, whatever keys a person chooses.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from string import ascii_lowercase
+
+from wizard.text import show
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One command. `bar` is its rank on the key bar, 0 where it is not there."""
+
+    name: str
+    keys: tuple[str, ...]
+    label: str
+    about: str
+    places: tuple[str, ...] = ("work",)
+    bar: int = 0
+
+    @property
+    def key_text(self) -> str:
+        """The first key as a person reads it."""
+        return key_text(self.keys[0]) if self.keys else ""
+
+
+_NAMES = {
+    "pageup": "PgUp",
+    "pagedown": "PgDn",
+    "escape": "Esc",
+    "enter": "Enter",
+    "slash": "/",
+    "question_mark": "?",
+    "up": "Up",
+    "down": "Down",
+    "tab": "Tab",
+}
+
+
+def key_text(key: str) -> str:
+    """A key as a person reads it.
+
+    >>> key_text("f10"), key_text("ctrl+l"), key_text("pagedown"), key_text("slash")
+    ('F10', 'Ctrl-L', 'PgDn', '/')
+    """
+    if key in _NAMES:
+        return _NAMES[key]
+    if key.startswith("ctrl+"):
+        return f"Ctrl-{key[5:].upper()}"
+    return key.upper() if key.startswith("f") and key[1:].isdigit() else key
+
+
+EVERYWHERE = ("work", "list", "read", "start")
+
+COMMANDS: tuple[Command, ...] = (
+    Command("help", ("f1",), "help", "Why, how, usual mistake, working and source.", bar=2),
+    Command("waive", ("f2",), "not appl.", "Mark the item not applicable, with a reason."),
+    Command("note", ("f3",), "note", "Write a note against the item.", bar=6),
+    Command("instrument", ("f4",), "instrument", "Say which instrument the reading is from."),
+    Command("watch", ("f5",), "watch", "Start or stop the stopwatch.", bar=4),
+    Command(
+        "next", ("f6",), "next open", "Go to the holding item, or to the next open one.", bar=3
+    ),
+    Command("undo", ("f7",), "undo", "Take back the last answer; the history keeps it.", bar=7),
+    Command("list", ("f8",), "all items", "All items by phase, with their verdicts.", bar=5),
+    Command("more", ("f9",), "more", "All commands.", bar=8),
+    Command("before", ("pageup",), "item before", "Go to the item before."),
+    Command("after", ("pagedown",), "item after", "Go to the item after."),
+    Command("left", (), "what is left", "Open and failed items only."),
+    Command("finish", (), "summary", "State of the job, maintenance dates and sign-off."),
+    Command("copy", (), "copy value", "Copy the answer to the clipboard of the terminal."),
+    Command("picture", (), "save picture", "Save the screen as SVG and text.", EVERYWHERE),
+    Command(
+        "look", (), "next look", "Default, high contrast or the terminal's colours.", EVERYWHERE
+    ),
+    Command("repaint", ("ctrl+l",), "repaint", "Draw the whole screen again.", EVERYWHERE),
+    Command("search", ("slash",), "search", "Show items that contain a word.", ("list",), bar=2),
+    Command("all", ("a",), "all", "Show every item.", ("list",), bar=3),
+    Command("open", ("o",), "open", "Show open items.", ("list",), bar=4),
+    Command("held", ("h",), "held", "Show items that hold or fail.", ("list",), bar=5),
+    Command("advisory", ("v",), "advisory", "Show items with an advisory.", ("list",), bar=6),
+    Command("new", ("n",), "new job", "Start a record.", ("start",), bar=1),
+    Command("path", ("o",), "open a file", "Open a job file by its path.", ("start",), bar=2),
+    Command("practise", ("p",), "practise", "A simulated machine.", ("start",), bar=3),
+    Command("review", ("r",), "review", "Look over many jobs.", ("start",), bar=4),
+    Command("back", ("escape",), "back", "Back to the work.", ("list", "read"), bar=1),
+    Command(
+        "quit", ("f10", "ctrl+q"), "quit", "Leave; everything accepted is saved.", EVERYWHERE, 9
+    ),
+)
+
+BY_NAME = {c.name: c for c in COMMANDS}
+QUIT = BY_NAME["quit"]
+
+
+def table(keys: Mapping[str, tuple[str, ...]] | None = None) -> tuple[Command, ...]:
+    """All commands, with other keys for those named in `keys`; quit keeps its own as well."""
+    changed = keys or {}
+    return tuple(
+        replace(c, keys=(*changed[c.name], *(c.keys if c is QUIT else ())))
+        if c.name in changed
+        else c
+        for c in COMMANDS
+    )
+
+
+def chosen(wanted: Mapping[str, tuple[str, ...]]) -> tuple[dict[str, tuple[str, ...]], list[str]]:
+    """Those of the wanted keys that can be had, and a sentence for each command left as it is.
+
+    >>> chosen({"help": ("f11",), "note": ("f10",)})
+    ({'help': ('f11',)}, ['note: F10 is already quit.'])
+    """
+    taken: dict[str, tuple[str, ...]] = {}
+    problems = []
+    for name, keys in wanted.items():
+        if problem := _problem(name, keys, taken):
+            problems.append(f"{show(name)}: {problem}")
+        else:
+            taken[name] = keys
+    return taken, problems
+
+
+def _problem(name: str, keys: tuple[str, ...], taken: Mapping[str, tuple[str, ...]]) -> str:
+    """Why a command cannot have these keys; empty where it can."""
+    command = BY_NAME.get(name)
+    if command is None:
+        return "there is no such command."
+    if not keys:
+        return "without a key."
+    rivals = [c for c in table(taken) if c.name != name and set(c.places) & set(command.places)]
+    for key in keys:
+        if not _usable(key, command.places):
+            return f"{show(key)} is not a key that it can have."
+        for other in rivals:
+            if key in other.keys:
+                return f"{key_text(key)} is already {other.label}."
+    return ""
+
+
+_FUNCTION_KEYS = tuple(f"f{number}" for number in range(1, 13))
+_NOT_WITH_CTRL = "abcdhijmoqsuz"
+"""Letters that edit text, that multiplexers and terminals take, or that are quit."""
+
+
+def _usable(key: str, places: tuple[str, ...]) -> bool:
+    if key in _FUNCTION_KEYS:
+        return True
+    if key in ("pageup", "pagedown"):
+        return places == ("work",)
+    if key.startswith("ctrl+"):
+        return len(key) == 6 and key[5] in ascii_lowercase and key[5] not in _NOT_WITH_CTRL
+    return len(key) == 1 and key.isascii() and key.isalnum() and "work" not in places
+
+
+def of_place(commands: Iterable[Command], place: str) -> list[Command]:
+    """The commands of one place."""
+    return [c for c in commands if place in c.places]
