@@ -25,6 +25,7 @@ from wizard.errors import WizardError
 from wizard.tui.base import BaseScreen
 from wizard.tui.commands import table
 from wizard.tui.doors import Door, Doors, GoIn, Opening
+from wizard.tui.driver import SteadyDriver
 from wizard.tui.look import LOOKS, look_for
 from wizard.tui.opening import OpeningScreen
 from wizard.tui.painter import Painter
@@ -52,7 +53,7 @@ class WizardApp(App[None]):
         parts: Parts | None = None,
         words: str = "",
     ) -> None:
-        super().__init__()
+        super().__init__(driver_class=SteadyDriver)
         self.who, self.opening, self.doors, self.words = who, opening, doors, words
         self.commands = table(keys)
         self.painter = Painter(ascii_only)
@@ -163,6 +164,11 @@ class WizardApp(App[None]):
         self.theme = following
         self.repaint()
 
+    def _catch_up(self) -> None:
+        """Paint what was left out while the line was behind."""
+        if self._running:
+            self.screen.refresh()
+
     def repaint(self) -> None:
         """Send the whole screen again."""
         self.painter.forget()
@@ -194,7 +200,11 @@ class WizardApp(App[None]):
         self.painter.forget()
 
     def _display(self, screen: Screen[Any], renderable: RenderableType | None) -> None:
-        """Send only what differs from what the terminal shows."""
+        """Send only what differs from what the terminal shows; over a line that is behind,
+        the screen as it is later."""
+        driver = self._driver
+        if isinstance(driver, SteadyDriver) and driver.busy(self._catch_up):
+            return
         if isinstance(renderable, CompositorUpdate):
             renderable = self.painter.difference(renderable)
         super()._display(screen, renderable)
