@@ -40,7 +40,7 @@ def test_a_duration_longer_than_the_time_that_passed_is_seen() -> None:
     job = actions.answer(ready(), "gauge.reading", "0", hand(9))
     job = actions.answer(job, "vent.time", "30 min", hand(12))
     assert rules(job) == ["too short"]
-    assert "1800 s typed, but only 180 s" in doubts(job)[0].text
+    assert "1800 s typed, but there were only 180 s" in doubts(job)[0].text
 
 
 def test_a_clock_set_back_is_seen() -> None:

@@ -31,7 +31,7 @@ LAYERS = (
     ("pictures",),
     ("record",),
     ("store",),
-    ("logger_file", "machine_file", "recent", "preparation", "history", "fleet"),
+    ("logger_file", "machine_file", "recent", "preparation", "history", "fleet", "csv_file"),
     ("memo", "settings_file", "keys"),
     ("calendar_file", "signing", "report", "review", "practice", "guide"),
     ("commands",),

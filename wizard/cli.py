@@ -13,6 +13,7 @@ from importlib import import_module
 from typing import NoReturn, TypeAlias
 
 from wizard import __version__
+from wizard.commands import lead
 from wizard.commands.output import FAILED, UNREADABLE, USAGE, narrate
 from wizard.errors import LockedElsewhere, Refused, WizardError
 
@@ -45,6 +46,7 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(metavar="COMMAND", parser_class=Parser)
     _job_commands(commands)
     _data_commands(commands)
+    lead.declare(lambda name, module, about: _add(commands, name, module, about), _screen_options)
     return top
 
 

@@ -5,9 +5,10 @@ Invariant: pure; an outlier is named by a stated robust rule and never judged as
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import combinations
+from itertools import combinations, pairwise
 from statistics import median
 
 from wizard.sources import Source
@@ -22,6 +23,8 @@ OUTLIER_RULE = Source(
 COPIED_SHARE = 0.6
 COPIED_FEWEST = 8
 """Two jobs of one technician look copied when so many readings, and this share, are the same."""
+COPIED_MANY = 20
+"""A reading that more jobs than this share is compared between neighbours only."""
 
 METRICS = {
     "pump-up ratio": "measured pump-up time over predicted",
@@ -128,8 +131,27 @@ def copied(entries: Sequence[Entry]) -> Iterator[Copied]:
     for entry in entries:
         groups.setdefault(entry.technician, []).append(entry)
     for technician, group in groups.items():
-        for one, other in combinations(group, 2):
+        for one, other in _candidates(group):
             shared = [k for k in one.readings if k in other.readings]
             same = sum(one.readings[k] == other.readings[k] for k in shared)
             if same >= COPIED_FEWEST and same >= COPIED_SHARE * len(shared):
                 yield Copied(technician, one.file, other.file, same, len(shared))
+
+
+def _candidates(group: Sequence[Entry]) -> Iterator[tuple[Entry, Entry]]:
+    """Pairs that share enough readings to be compared.
+
+    A reading that many jobs share ties each of them to the next one only, so that the work grows
+    with the number of jobs and one sheet written into all of them is found all the same.
+    """
+    holders: dict[tuple[str, str], list[int]] = {}
+    for number, entry in enumerate(group):
+        for reading in entry.readings.items():
+            holders.setdefault(reading, []).append(number)
+    ties: Counter[tuple[int, int]] = Counter()
+    for numbers in holders.values():
+        few = len(numbers) <= COPIED_MANY
+        ties.update(combinations(numbers, 2) if few else pairwise(numbers))
+    for (one, other), count in sorted(ties.items()):
+        if count >= COPIED_FEWEST:
+            yield group[one], group[other]

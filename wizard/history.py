@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, timedelta
+from itertools import pairwise
 
 from wizard.answer import Answer, si_value
-from wizard.finding import Finding
+from wizard.finding import Finding, Severity
 from wizard.job import Act, Event, Job
 from wizard.procedure.item import Item
 from wizard.quantities import to_si
@@ -24,6 +25,11 @@ NEAR_SHARE = 0.6
 NEAR_FEWEST = 5
 """Readings within this share of the band (or of the limit) of its end are at the limit."""
 HANDS_ON = ("measure", "time", "series", "confirm")
+WAITED = ("time", "series")
+NOT_WAITED = ("drain.open_time", "drain.interval", "demand.peak_time")
+"""Durations that are set or told, not waited for."""
+NEVER_ALIKE = ("voltage", "current")
+"""Quantities whose readings on the lines of one supply are hardly ever the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +45,7 @@ def doubts(job: Job) -> tuple[Doubt, ...]:
     """Every doubt about the history, in the order of the rules."""
     return (
         *_clock_steps(job),
+        *_out_of_order(job),
         *_too_fast(job),
         *_shorter_than_said(job),
         *_identical(job),
@@ -74,11 +81,36 @@ def _told(job: Job, event: Event) -> Doubt | None:
 
 
 def _clock_steps(job: Job) -> Iterator[Doubt]:
-    for event in job.events:
+    for before, event in pairwise((None, *job.events)):
+        if event is None:
+            continue
         if event.act is Act.CLOCK_STEPPED:
-            before, after = event.data["from"], event.at
-            shown = f"from {before:%Y-%m-%d %H:%M} to {after:%Y-%m-%d %H:%M}"
+            shown = _from_to(event.data["from"], event.at)
             yield Doubt("clock", "", f"The clock was set back {shown}.")
+        elif before is not None and event.at < before.at:
+            shown = _from_to(before.at, event.at)
+            yield Doubt("clock", event.key, f"Event {event.seq} goes back in time {shown}.")
+
+
+def _from_to(before: datetime, after: datetime) -> str:
+    return f"from {before:%Y-%m-%d %H:%M} to {after:%Y-%m-%d %H:%M}"
+
+
+def _out_of_order(job: Job) -> Iterator[Doubt]:
+    """Work with power or pressure answered before a safety item that comes first."""
+    first: dict[str, int] = {}
+    for event in job.events:
+        if event.act in (Act.ANSWERED, Act.CORRECTED):
+            first.setdefault(event.key, event.seq)
+    latest = 0
+    last_safe = ""
+    for item in job.applicable:
+        seq = first.get(item.key, 0)
+        if seq and seq < latest and job.procedure.phase_of(item.key).strict:
+            text = f"It was answered before the safety item {last_safe}, which comes first."
+            yield Doubt("order", item.key, text)
+        if item.severity is Severity.SAFETY and seq > latest:
+            latest, last_safe = seq, item.key
 
 
 def _answers(job: Job) -> list[tuple[Item, Event]]:
@@ -112,26 +144,33 @@ def _fast_run(run: list[Event]) -> Iterator[Doubt]:
 
 
 def _shorter_than_said(job: Job) -> Iterator[Doubt]:
-    """Durations typed in, longer than the time since the answer before."""
-    previous: Event | None = None
+    """Durations typed in, longer than the time there was for them.
+
+    A series is taken between two other answers; any other wait goes on beside the work of its
+    phase.
+    """
+    begun: dict[int, datetime] = {}
+    before: datetime | None = None
     for item, event in _answers(job):
-        if (
-            item.kind in ("time", "series")
-            and previous
-            and event.key not in job.timers
-            and (seconds := _duration(item, event)) is not None
-        ):
-            passed = (event.at - previous.at).total_seconds()
+        since = before if item.kind == "series" else begun.get(item.phase)
+        seconds = _duration(item, event)
+        if since and seconds is not None and event.key not in job.timers:
+            passed = (event.at - since).total_seconds()
             if 0 <= passed < 0.9 * seconds:
                 yield Doubt(
                     "too short",
                     event.key,
-                    f"{seconds:.0f} s typed, but only {passed:.0f} s after the answer before it.",
+                    f"{seconds:.0f} s typed, but there were only {passed:.0f} s for it.",
                 )
-        previous = event
+        begun.setdefault(item.phase, event.at)
+        if item.kind not in WAITED:
+            before = event.at
 
 
 def _duration(item: Item, event: Event) -> float | None:
+    """Seconds that the answer claims somebody waited; None where nobody needed to."""
+    if item.kind not in WAITED or item.key in NOT_WAITED:
+        return None
     value = event.data.get("value")
     if item.kind == "series" and isinstance(value, list | tuple) and value:
         return None if "logged" in event.data["raw"] else float(value[-1][0])
@@ -147,9 +186,11 @@ def _identical(job: Job) -> Iterator[Doubt]:
         if item is None or not item.labels or not isinstance(answer.value, tuple):
             continue
         values = tuple(v for v in answer.value if isinstance(v, float))
-        if len(values) >= 3 and len(set(values)) == 1:
+        if len(values) < 3 or not any(values):
+            continue
+        if len(set(values)) == 1 and item.quantity in NEVER_ALIKE:
             yield Doubt("identical", key, f"All {len(values)} readings are {answer.raw}.")
-        elif len(values) >= 3 and values in seen:
+        elif len(set(values)) > 1 and values in seen:
             yield Doubt("identical", key, f"The same readings as {seen[values]}: {answer.raw}.")
         seen.setdefault(values, key)
 

@@ -1,0 +1,44 @@
+"""`wizard review JOB`: one job read as a lead reads it."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from wizard.commands.output import print_json
+from wizard.commands.review import row_json, settings, status
+from wizard.procedure import procedure
+from wizard.review.compare import Comparison
+from wizard.review.inspection import sections
+from wizard.review.last_seen import LastSeen
+from wizard.review.look import Lens, look
+from wizard.review.table import state_text
+from wizard.review.trust import Trust
+from wizard.store import now
+from wizard.store.files import Folder
+from wizard.text import show
+
+
+def one(path: Path, args: argparse.Namespace) -> int:
+    """Print what there is to say of one job."""
+    seen = LastSeen.load()
+    lens = Lens(now(), Trust.own(), seen.known(), settings(args.setting))
+    with Folder(path.parent) as folder:
+        data, _ = folder.read(path.name)
+    found = look(data, path.name, procedure(), lens)
+    row = found.row
+    seen.note(row, str(path.parent.resolve()))
+    seen.save()
+    if args.json or args.jsonl:
+        detail = {s.title: list(s.lines) for s in sections(found)}
+        print_json(row_json(row, tuple(procedure().items), Comparison()) | {"inspection": detail})
+        return status(row)
+    practice = "  PRACTICE, not a machine" if row.practice else ""
+    print(f"{row.job}  {state_text(row).upper()}{practice}  ({show(path.name)})")
+    print(f"  {row.machine or 'no machine named'}; {row.site or 'no place named'}")
+    print(f"  {row.technician or 'nobody'}, {row.day}; {row.answered} answered, {row.open} open")
+    for section in sections(found):
+        print(f"{section.title}{'  DO NOT RELY ON IT' if section.grave else ''}")
+        for line in section.lines:
+            print(f"  {line}")
+    return status(row)

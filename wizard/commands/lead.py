@@ -1,0 +1,39 @@
+"""The options of the lead's commands: review, remark, sign, report, visit."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+
+Add = Callable[[str, str, str], argparse.ArgumentParser]
+
+
+def declare(add: Add, screen_options: Callable[[argparse.ArgumentParser], None]) -> None:
+    """Declare the commands; `add` takes name, module and what it does."""
+    _review(add, screen_options)
+
+
+def _review(add: Add, screen_options: Callable[[argparse.ArgumentParser], None]) -> None:
+    review = add("review", "review", "look over a folder of jobs, or at one of them")
+    review.add_argument("folder", metavar="FOLDER", nargs="?", default=".", help="folder or job")
+    how = review.add_mutually_exclusive_group()
+    how.add_argument("--plain", action="store_true", help="a table in plain lines")
+    how.add_argument("--json", action="store_true", help="one JSON value")
+    how.add_argument("--jsonl", action="store_true", help="one JSON value a line, one line a job")
+    how.add_argument("--csv", action="store_true", help="a table for a spreadsheet")
+    review.add_argument("--sort", default="attention", metavar="COLUMN", help="order of the rows")
+    review.add_argument("--only", default="all", metavar="FILTER", help="rows to show")
+    review.add_argument("--search", default="", metavar="TEXT", help="rows that contain a text")
+    review.add_argument(
+        "--compare", choices=("model", "site"), help="draw each job among the others"
+    )
+    review.add_argument(
+        "--setting",
+        action="append",
+        default=[],
+        metavar="NAME=VALUE",
+        help="judge with this setting too, and show what it changes",
+    )
+    review.add_argument("--processes", type=int, default=0, metavar="N", help="0: one a processor")
+    review.add_argument("--fresh", action="store_true", help="look at unchanged files again")
+    screen_options(review)

@@ -1,0 +1,224 @@
+"""`wizard review`: the lead's look over a folder of jobs, or at one of them."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+from wizard.commands.output import (
+    FAILED,
+    GOOD,
+    UNFINISHED,
+    UNREADABLE,
+    narrate,
+    print_json,
+    print_lines,
+)
+from wizard.csv_file import Cell, csv_text
+from wizard.errors import InputError
+from wizard.render import Units
+from wizard.review.compare import Comparison, compare, lines
+from wizard.review.folder import Review
+from wizard.review.metrics import split
+from wizard.review.row import Row, keys_of
+from wizard.review.table import BY_NAME, COLUMNS, FILTERS, chosen, doubts_of
+from wizard.settings import CHOICES, Settings, settings_from
+from wizard.store import now
+
+WIDTHS = {"job": 16, "machine": 24, "site": 22, "technician": 16, "day": 10, "state": 22}
+
+
+def run(args: argparse.Namespace) -> int:
+    """Show the folder: as a screen on a terminal, as lines or data where asked for."""
+    path = Path(args.folder)
+    if args.only not in FILTERS or args.sort not in BY_NAME:
+        raise InputError("--only or --sort", f"{args.only}, {args.sort}", _accepted())
+    if path.is_file():
+        from wizard.commands.inspect import one  # deferred: a folder needs no single job
+
+        return one(path, args)
+    review = Review(path, now(), settings(args.setting), args.processes, args.fresh)
+    shown = sys.stderr.isatty()
+    for row in review.run():
+        if shown and row:
+            _progress(review)
+    if shown:
+        print("\r\x1b[K", end="", file=sys.stderr)
+    against = compare(review.rows.values(), review.cache.measured)
+    rows = chosen(review.rows.values(), args.only, args.search, args.sort)
+    _print(review, rows, against, args)
+    for name in review.missing:
+        narrate(f"{name} was here when you looked last, and is not here now.")
+    for problem in review.problems:
+        narrate(problem)
+    return max((status(row) for row in rows), default=GOOD)
+
+
+def _accepted() -> str:
+    return f"--only {', '.join(FILTERS)}; --sort {', '.join(BY_NAME)}"
+
+
+def _progress(review: Review) -> None:
+    done, total = len(review.rows), len(review.entries)
+    if done % 16 == 0:
+        print(f"\r{done} of {total} ", end="", file=sys.stderr, flush=True)
+
+
+def settings(words: Sequence[str]) -> Settings | None:
+    """Settings given as NAME=VALUE; None where none are."""
+    if not words:
+        return None
+    values: dict[str, Any] = {}
+    for word in words:
+        name, _, text = word.partition("=")
+        accepted = CHOICES[name].values if name in CHOICES else ()
+        values[name] = next((a for a in accepted if str(a).casefold() == text.casefold()), text)
+    return settings_from(values)
+
+
+def _print(review: Review, rows: list[Row], against: Comparison, args: argparse.Namespace) -> None:
+    keys, measured = review.cache.keys, review.cache.measured
+    if args.json:
+        jobs = [row_json(row, keys, against) for row in rows]
+        print_json({"jobs": jobs, "missing": review.missing})
+    elif args.jsonl:
+        for row in rows:
+            entry = row_json(row, keys, against) | {"readings": dict(split(row.prints, measured))}
+            print(json.dumps(entry, ensure_ascii=False, allow_nan=False))
+    elif args.csv:
+        print(csv_text(CSV_HEAD, (_csv(row, against) for row in rows)), end="")
+    else:
+        print_lines(table_lines(rows, against))
+        if args.compare:
+            _print_comparison(review, rows, args.compare)
+
+
+def row_json(row: Row, keys: Sequence[str], against: Comparison) -> dict[str, Any]:
+    """One file as `review --json` gives it."""
+    return {
+        "file": row.file,
+        "job": row.job or None,
+        "state": row.state,
+        "holds": list(row.holds),
+        "open": keys_of(row.open_bits, keys),
+        "failures": list(row.failures),
+        "advisories": list(row.advisories),
+        "error": row.error or None,
+        "uuid": row.uuid or None,
+        "units": row.units or None,
+        "practice": row.practice,
+        "revision": row.revision,
+        "machine": row.machine or None,
+        "site": row.site or None,
+        "technician": row.technician or None,
+        "day": row.day or None,
+        "answered": row.answered,
+        "corrected": row.corrected,
+        "differences": row.differences,
+        "doubts": [{"rule": r, "key": k or None, "text": t} for r, k, t in row.doubts],
+        "doubtful": row.doubtful,
+        "remarks": row.remarks,
+        "decision": row.decision or None,
+        "signed": [
+            {"role": r, "principal": p, "decision": d, "good": good, "text": text}
+            for r, p, d, good, text in row.signed
+        ],
+        "visits": [{"number": n, "kind": k, "closed": closed} for n, k, closed in row.visits],
+        "metrics": dict(row.metrics),
+        "outliers": list(against.outliers.get(row.file, ())),
+        "copied": [
+            {"file": p.second if p.first == row.file else p.first, "same": p.same, "of": p.shared}
+            for p in against.copied.get(row.file, ())
+        ],
+    }
+
+
+CSV_HEAD = (
+    "file",
+    *(c.name for c in COLUMNS if c.title),
+    "decision",
+    "practice",
+    "remarks",
+    "corrected",
+    "differences",
+    "pump_up_ratio",
+    "leak_rate",
+    "voltage_unbalance",
+    "discharge_temperature_K",
+    "error",
+    "why",
+)
+
+
+def _csv(row: Row, against: Comparison) -> list[Cell]:
+    counts: list[Cell] = [None] * 5
+    if row.readable:
+        counts = [len(row.holds), len(row.failures), len(row.advisories), row.open, row.concerns]
+    names = ("pump-up ratio", "leak rate", "voltage unbalance", "discharge temperature")
+    return [
+        row.file,
+        row.job,
+        row.machine,
+        row.site,
+        row.technician,
+        row.day,
+        row.state,
+        *counts,
+        row.decision,
+        *(
+            ("yes" if row.practice else "no", row.remarks, row.corrected, row.differences)
+            if row.readable
+            else (None,) * 4
+        ),
+        *(row.metrics.get(name) for name in names),
+        row.error,
+        " ".join(doubts_of(row, against)),
+    ]
+
+
+def table_lines(rows: Sequence[Row], against: Comparison) -> Iterator[str]:
+    """The rows as a table for a plain terminal, with what is wrong or doubtful below each."""
+    columns = [c for c in COLUMNS if c.title]
+    yield " ".join(
+        f"{c.title:<{WIDTHS[c.name]}}" if c.name in WIDTHS else c.title for c in columns
+    ).rstrip()
+    for row in rows:
+        cells = [
+            f"{_cut(c.text(row), WIDTHS[c.name]):<{WIDTHS[c.name]}}"
+            if c.name in WIDTHS
+            else f"{c.text(row):>{len(c.title)}}"
+            for c in columns
+        ]
+        yield " ".join(cells).rstrip()
+        if row.practice:
+            yield "  practice run, not a machine"
+        if row.error:
+            yield f"  ! {row.error}"
+        for doubt in doubts_of(row, against):
+            yield f"  ? {doubt}"
+
+
+def _cut(text: str, width: int) -> str:
+    return text if len(text) <= width else f"{text[: width - 1]}…"
+
+
+def _print_comparison(review: Review, rows: list[Row], by: str) -> None:
+    for row in rows:
+        if row.readable:
+            print(f"\n{row.job}: {row.machine or 'no machine named'}, {row.site}")
+            print_lines(
+                f"  {line}" for line in lines(review.rows.values(), row, by, Units(row.units))
+            )
+
+
+def status(row: Row) -> int:
+    """The exit status that a row means."""
+    if not row.readable:
+        return UNREADABLE
+    if row.error or row.holds or row.failures:
+        return FAILED
+    return UNFINISHED if row.state != "finished" or row.advisories else GOOD

@@ -1,0 +1,187 @@
+"""A folder of job files, looked at on all processors, each file a row.
+
+Invariant: whatever a file is, it is one row and never the end of the review; what is taken from
+the cache is a file that has not changed.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Iterator, Sequence
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from wizard.errors import StoreError
+from wizard.record.name import SUFFIX
+from wizard.review.cache import Cache, Stamp, rules, stamp_of
+from wizard.review.last_seen import LastSeen
+from wizard.review.row import Row
+from wizard.review.trust import Trust
+from wizard.store.files import Folder
+from wizard.text import show
+
+if TYPE_CHECKING:
+    from wizard.review.look import Lens
+    from wizard.settings import Settings
+
+BESIDE = (".bak", ".html", ".md", ".txt", ".ics", ".csv", ".pdf")
+"""Ends of files that belong to a job of the same name in the folder."""
+FEWEST = 6
+"""So many files are looked at without other processes."""
+_NOT_FILES = (
+    (stat.S_ISLNK, "It is a link, which is not followed."),
+    (stat.S_ISDIR, "It is a folder, not a file."),
+    (stat.S_ISFIFO, "It is a pipe, not a file."),
+    (stat.S_ISSOCK, "It is a socket, not a file."),
+    (stat.S_ISREG, ""),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """What is in the folder under one name; `problem` says why it cannot be a job."""
+
+    name: str
+    stamp: Stamp
+    problem: str = ""
+
+
+@dataclass
+class Review:
+    """One look over a folder; `rows` come from `run`, in the order in which they are ready."""
+
+    path: Path
+    at: datetime
+    settings: Settings | None = None
+    processes: int = 0
+    fresh: bool = False
+    entries: tuple[Entry, ...] = ()
+    rows: dict[str, Row] = field(default_factory=dict)
+    looked: int = 0
+    problems: list[str] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.entries = tuple(entries(self.path))
+        trust = Trust.own()
+        key = f"{rules()} {trust.digest(f'{self.at:%Y-%m-%d}')} {self.settings}"
+        self._trust = trust
+        self.cache = Cache.load(self.path, key)
+        self.seen = LastSeen.load()
+        self._known = self.seen.known()
+
+    def run(self) -> Iterator[Row]:
+        """Every row, those from the cache first; those that another file changes come again.
+
+        What was looked at is kept, also where the rest is left.
+        """
+        try:
+            waiting = []
+            for entry in self.entries:
+                row = self._at_once(entry)
+                if row is None:
+                    waiting.append(entry)
+                else:
+                    self.rows[entry.name] = row
+                    yield row
+            for entry, row in self._looked(waiting):
+                self.looked += 1
+                self.cache.put(entry.name, entry.stamp, row)
+                self.rows[entry.name] = row
+                yield row
+            yield from self._duplicates()
+        finally:
+            self._remember()
+
+    def _at_once(self, entry: Entry) -> Row | None:
+        """The row of a file that needs no look."""
+        if entry.problem:
+            return Row(show(entry.name), error=entry.problem)
+        row = None if self.fresh else self.cache.get(entry.name, entry.stamp)
+        if row is None or row.error or row.uuid not in self._known:
+            return row
+        seq, chain = self._known[row.uuid]
+        return row if seq < row.seq or (seq, chain) == (row.seq, row.chain) else None
+
+    def _looked(self, waiting: Sequence[Entry]) -> Iterator[tuple[Entry, Row]]:
+        if not waiting:
+            return
+        from wizard.review import work  # deferred: an unchanged folder needs no procedure
+
+        self.cache.keys, self.cache.measured = work.keys()
+        by_name = {entry.name: entry for entry in waiting}
+        names, lens = [*by_name], self.lens()
+        processes = self.processes or os.cpu_count() or 1
+        if len(names) < FEWEST or processes == 1:
+            found = work.alone(self.path, names, lens)
+        else:
+            found = work.shared(self.path, names, lens, processes)
+        for name, row in found:
+            yield by_name[name], row
+
+    def lens(self) -> Lens:
+        """What the files are looked at with."""
+        from wizard.review.look import Lens  # deferred: an unchanged folder needs no procedure
+
+        return Lens(self.at, self._trust, self._known, self.settings)
+
+    def _duplicates(self) -> Iterator[Row]:
+        """Files that hold one job, told of each other."""
+        groups: dict[str, list[str]] = {}
+        for name, row in self.rows.items():
+            if row.uuid:
+                groups.setdefault(row.uuid, []).append(name)
+        for names in groups.values():
+            for name in names if len(names) > 1 else ():
+                others = ", ".join(show(n) for n in names if n != name)
+                said = f"The same job is in {others}."
+                row = self.rows[name]
+                self.rows[name] = replace(row, error=f"{row.error} {said}".strip())
+                yield self.rows[name]
+
+    def _remember(self) -> None:
+        place = str(self.path.resolve())
+        for row in self.rows.values():
+            self.seen.note(row, place)
+        for keep in (self.seen.save, lambda: self.cache.save(e.name for e in self.entries)):
+            try:
+                keep()
+            except StoreError as problem:
+                self.problems.append(str(problem))
+
+    @property
+    def missing(self) -> list[str]:
+        """Files that the lead has seen here and that are not here now."""
+        return self.seen.missing(str(self.path.resolve()), (show(e.name) for e in self.entries))
+
+
+def entries(path: Path) -> list[Entry]:
+    """What is in a folder, in order; hidden files and what belongs to a job beside it left out."""
+    with Folder(path) as folder:
+        names = folder.names()
+        jobs = {n.removesuffix(SUFFIX) for n in names if n.endswith(SUFFIX)}
+        out = []
+        for name in names:
+            if not _beside(name, jobs) and (state := folder.state(name)):
+                out.append(Entry(name, stamp_of(state), _problem(name, state.st_mode)))
+    return out
+
+
+def _beside(name: str, jobs: set[str]) -> bool:
+    if name.startswith("."):
+        return True
+    stem = name
+    with suppress(ValueError):
+        stem = name[: name.rindex(".")].removesuffix(SUFFIX)
+    return name.endswith(BESIDE) and stem in jobs
+
+
+def _problem(name: str, mode: int) -> str:
+    """Why a name in the folder cannot be a job; empty where it can."""
+    said = next((text for is_kind, text in _NOT_FILES if is_kind(mode)), "It is a device.")
+    if not said and not name.endswith(SUFFIX):
+        return "Not a job file: its name does not end in .toml."
+    return said

@@ -1,0 +1,94 @@
+"""One job as a lead reads it: what cannot be relied on, what differs, what to ask about.
+
+Invariant: every section is there, and says so where it holds nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wizard.history import Doubt
+from wizard.job import Job
+from wizard.review.look import Look
+from wizard.settings import CHOICES, Settings, as_mapping
+from wizard.text import show
+
+NOTHING = "nothing"
+TITLES = {
+    "clock": "Clock",
+    "order": "Out of order",
+    "too fast": "Too fast",
+    "too short": "Too short",
+    "identical": "Identical readings",
+    "at the limit": "All at the limit",
+    "calibration": "Out of calibration",
+    "confirmed": "Unlikely, confirmed",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A title and its lines; `grave` where they say that the record cannot be relied on."""
+
+    title: str
+    lines: tuple[str, ...]
+    grave: bool = False
+
+
+def sections(look: Look) -> Iterator[Section]:
+    """What there is to say of one job, the gravest first."""
+    job = look.job
+    loaded = look.loaded
+    grave = [str(p) for p in loaded.problems if p.grave]
+    if look.row.error and not grave:
+        grave = [look.row.error]
+    yield Section("Record", tuple(map(show, grave)) or (_sound(look),), bool(grave))
+    yield Section("Sign-offs", tuple(c.text for c in look.checked) or ("none",))
+    yield Section("Remarks", tuple(_remarks(job)) or (NOTHING,))
+    yield Section("Differs from what was seen", tuple(str(d) for d in look.differences) or _none())
+    yield Section("Settings of the record", tuple(_settings(job)) or ("as usual",))
+    yield Section("Doubts", tuple(_doubt(d) for d in look.doubts) or _none())
+    for title, acts in (
+        ("Corrected or taken back", ("corrected", "withdrawn")),
+        ("Not applicable", ("not applicable",)),
+        ("Notes", ("noted",)),
+    ):
+        yield Section(title, tuple(_told(t) for t in look.told if t.rule in acts) or _none())
+
+
+def _none() -> tuple[str, ...]:
+    return (NOTHING,)
+
+
+def _sound(look: Look) -> str:
+    events = len(look.job.events)
+    signed = any(c.good for c in look.checked)
+    proof = "" if signed else " Unsigned: that is evidence of accidents only."
+    return f"Seal, history and entries agree over {events} events.{proof}"
+
+
+def _doubt(doubt: Doubt) -> str:
+    place = f" ({doubt.key})" if doubt.key else ""
+    return show(f"{TITLES.get(doubt.rule, doubt.rule)}: {doubt.text}{place}")
+
+
+def _told(told: Doubt) -> str:
+    return show(f"{told.key}: {told.text}" if told.key else told.text)
+
+
+def _remarks(job: Job) -> Iterator[str]:
+    waiting = {remark.seq for remark in job.open_remarks()}
+    for key, events in job.notes.items():
+        for event in events:
+            if event.act.value in ("remarked", "replied"):
+                still = ", open" if event.seq in waiting else ""
+                who = f"{event.by}, {event.at:%Y-%m-%d %H:%M}{still}"
+                yield show(f"{key or 'the job'}: {event.data['text']} ({event.act}, {who})")
+
+
+def _settings(job: Job) -> Iterator[str]:
+    usual = as_mapping(Settings(practice=job.header.settings.practice))
+    for name, value in as_mapping(job.header.settings).items():
+        if value != usual[name]:
+            yield f"{name} is {value}, usually {usual[name]}: {CHOICES[name].about}"

@@ -1,0 +1,130 @@
+"""Rows put in order, chosen and written as columns, for the screen and for scripts.
+
+Invariant: what needs a lead's attention comes first unless another order is asked for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from wizard.review.compare import Comparison
+from wizard.review.row import Row
+
+NONE = Comparison()
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: its title, what it shows, and what it is sorted by."""
+
+    name: str
+    title: str
+    text: Callable[[Row], str]
+    order: Callable[[Row], Any]
+
+
+def _counted(name: str, title: str, count: Callable[[Row], int]) -> Column:
+    return Column(name, title, lambda r: str(count(r)) if r.readable else "", lambda r: -count(r))
+
+
+def _named(name: str, title: str, text: Callable[[Row], str]) -> Column:
+    return Column(name, title, text, lambda r: (not text(r), text(r).casefold()))
+
+
+def attention(row: Row) -> tuple[int, ...]:
+    """What comes first: what cannot be relied on, then what holds, then what is doubtful."""
+    if not row.readable:
+        return (1,)
+    if row.error:
+        return (0,)
+    if row.holds:
+        return (2, -len(row.holds))
+    if row.concerns:
+        return (3, -row.concerns)
+    return (4 + (row.state == "finished") + (row.decision == "accepted"), -row.open)
+
+
+def state_text(row: Row) -> str:
+    """The state in words, with what the lead decided."""
+    if not row.readable:
+        return row.state
+    return f"{row.state}, {row.decision}" if row.decision else row.state
+
+
+COLUMNS: tuple[Column, ...] = (
+    Column("attention", "", lambda r: "", attention),
+    _named("job", "Job", lambda r: r.job or r.file),
+    _named("machine", "Machine", lambda r: r.machine),
+    _named("site", "Place", lambda r: r.site),
+    _named("technician", "Technician", lambda r: r.technician),
+    Column("day", "Date", lambda r: r.day, lambda r: (not r.day, _backwards(r.day))),
+    _named("state", "State", state_text),
+    _counted("holds", "Holds", lambda r: len(r.holds)),
+    _counted("failures", "Failures", lambda r: len(r.failures)),
+    _counted("advisories", "Advisories", lambda r: len(r.advisories)),
+    _counted("open", "Open", lambda r: r.open),
+    _counted("doubts", "Doubts", lambda r: r.concerns),
+)
+BY_NAME: Mapping[str, Column] = {c.name: c for c in COLUMNS}
+
+
+def _backwards(day: str) -> tuple[int, ...]:
+    """So that the newest day comes first."""
+    return tuple(-ord(c) for c in day)
+
+
+FILTERS: Mapping[str, tuple[str, Callable[[Row], bool]]] = {
+    "all": ("all files", lambda r: True),
+    "attention": (
+        "held, failed, doubtful or damaged",
+        lambda r: bool(r.error or r.holds or r.failures or r.concerns),
+    ),
+    "held": ("held", lambda r: bool(r.holds)),
+    "doubts": ("with doubts", lambda r: bool(r.concerns)),
+    "damaged": ("not to be relied on", lambda r: bool(r.error)),
+    "finished": ("finished, waiting for you", lambda r: _waiting(r)),
+    "returned": ("sent back", lambda r: r.decision in ("returned", "answered")),
+    "accepted": ("accepted", lambda r: r.decision == "accepted"),
+    "practice": ("practice runs", lambda r: r.practice),
+}
+
+
+def _waiting(row: Row) -> bool:
+    return row.state == "finished" and row.decision != "accepted" and not row.practice
+
+
+def chosen(
+    rows: Iterable[Row], only: str = "all", word: str = "", by: str = "attention"
+) -> list[Row]:
+    """The rows of a filter that contain a word, in order; practice runs come after the others."""
+    keep = FILTERS[only][1]
+    folded = word.casefold()
+    order = BY_NAME[by].order
+    found = [r for r in rows if keep(r) and (not folded or folded in _searched(r))]
+    return sorted(found, key=lambda r: (r.practice, order(r), r.file))
+
+
+def _searched(row: Row) -> str:
+    parts = (row.file, row.job, row.machine, row.site, row.technician, state_text(row), row.error)
+    return " ".join(parts).casefold()
+
+
+def doubts_of(row: Row, against: Comparison = NONE) -> list[str]:
+    """Every reason to look twice, as sentences; what other jobs say of it included."""
+    said = [f"{text} ({key})" if key else text for _, key, text in row.doubts]
+    if row.doubtful > len(row.doubts):
+        said.append(f"{row.doubtful - len(row.doubts)} more doubts of these kinds.")
+    if row.differences:
+        s = "s are" if row.differences > 1 else " is"
+        said.append(f"{row.differences} item{s} judged differently from what was seen.")
+    said += [f"Its {name} stands out among the same machines." for name in _odd(row, against)]
+    for pair in against.copied.get(row.file, ())[:3]:
+        other = pair.second if pair.first == row.file else pair.first
+        said.append(f"{pair.same} of {pair.shared} readings are the same as in {other}.")
+    return said
+
+
+def _odd(row: Row, against: Comparison) -> Sequence[str]:
+    return against.outliers.get(row.file, ())
