@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import os
+from collections.abc import Callable
 from datetime import timedelta
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from tests.small import START_TIME, TEXTS
 from wizard import actions, store
@@ -75,3 +78,12 @@ def create(folder: Path, job: Job) -> store.Session:
     if job.events:
         session.save(job)
     return session
+
+
+def failing(code: int) -> Callable[..., Any]:
+    """A call of the system that fails in this way."""
+
+    def call(*_: object, **__: object) -> Any:
+        raise OSError(code, os.strerror(code))
+
+    return call

@@ -1,4 +1,4 @@
-"""Runs `tests.store.faults` in a process of its own and reads what it counted."""
+"""Runs `tests.store.faults` and `.limits` in a process of its own and reads what it counted."""
 
 from __future__ import annotations
 
@@ -12,8 +12,9 @@ ROOT = Path(__file__).parents[2]
 
 def run(*words: object) -> dict[str, int]:
     """The counts; they are printed too, so that `pytest -rP` shows them."""
+    module = "faults" if words[0] in ("kills", "calls", "writers") else "limits"
     done = subprocess.run(
-        [sys.executable, "-m", "tests.store.faults", *map(str, words)],
+        [sys.executable, "-m", f"tests.store.{module}", *map(str, words)],
         cwd=ROOT,
         capture_output=True,
         text=True,

@@ -82,5 +82,5 @@ def test_a_session_that_slept_does_not_overwrite_what_changed_meanwhile(tmp_path
 
 
 def test_text_being_typed_survives_a_kill(tmp_path: Path) -> None:
-    counted = run("typing", tmp_path, 20)
+    counted = run("typing", tmp_path)
     assert counted == {"kills": 20, "lost": 0}

@@ -10,6 +10,7 @@ import subprocess
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -56,6 +57,18 @@ def test_a_read_only_disk_is_told_when_the_job_is_opened(tmp_path: Path) -> None
             create(at, long_job(ITEMS, "T2"))
 
 
+def saver(folder: Path, ack: int) -> None:
+    """Save for ever and tell each; a job with a long history gives way to a new one."""
+    session = opened(fresh(folder))
+    while True:
+        session.save(answered(session.job, session.revision % ITEMS))
+        os.write(ack, f"{len(session.job.events)}\n".encode())
+        if len(session.job.events) > 400:
+            session.close()
+            os.write(ack, b"0\n")
+            session = opened(fresh(folder))
+
+
 @pytest.mark.parametrize("options", ["loop", "loop,noauto_da_alloc"])
 def test_a_power_cut_loses_nothing_that_was_acknowledged(options: str, tmp_path: Path) -> None:
     """The disk is copied while the saver stands still: what was handed to it, and no more."""
@@ -67,19 +80,7 @@ def test_a_power_cut_loses_nothing_that_was_acknowledged(options: str, tmp_path:
     subprocess.run(["mkfs.ext4", "-q", "-F", str(image)], check=True)
     luck, torn, lost, cuts = random.Random(4), 0, 0, 100
     with mounted(tmp_path / "disk", "-o", options, str(image)) as at:
-        path = fresh(at / "jobs")
-
-        def saver(ack: int) -> None:
-            session = opened(path)
-            for n in range(1_000_000):
-                session.save(answered(session.job, n % ITEMS))
-                os.write(ack, f"{len(session.job.events)}\n".encode())
-                if len(session.job.events) > 400:
-                    session.close()
-                    os.write(ack, b"0\n")
-                    session = opened(fresh(at / "jobs"))
-
-        pid, reader = child(saver)
+        pid, reader = child(partial(saver, at / "jobs"))
         os.set_blocking(reader, False)
         acked = "0"
         for _ in range(cuts):

@@ -7,18 +7,16 @@ import fcntl
 import json
 import os
 import stat
-from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.store.jobs import HOST, WHO, answered, create, header, long_job, long_procedure
+from tests.store.jobs import HOST, WHO, answered, create, failing, header, long_job, long_procedure
 from wizard import actions, store
-from wizard.errors import Conflict, RecordDamaged, RecordError, StoreError
+from wizard.errors import Conflict, LockedElsewhere, RecordDamaged, RecordError, StoreError
 from wizard.job import Act, Job
-from wizard.record import dumps, loads
 from wizard.store import clock
 
 PROCEDURE = long_procedure(5)
@@ -171,67 +169,6 @@ def test_a_folder_that_is_not_flushed_is_told_and_saving_again_is_enough(
     assert store.read_job(path, PROCEDURE).job.answers["supply.voltage_1"].raw == "244 V"
 
 
-def failing(name: str, code: int) -> Callable[..., Any]:
-    def call(*_: object, **__: object) -> Any:
-        raise OSError(code, os.strerror(code))
-
-    return call
-
-
-def test_what_cannot_be_saved_is_rescued_offered_and_then_forgotten(
-    path: Path, monkeypatch: pytest.MonkeyPatch, state_home: Path
-) -> None:
-    with opened(path) as session:
-        job = answered(session.job, 1, "244 V")
-        monkeypatch.setattr(os, "link", failing("link", errno.ENOSPC))
-        with pytest.raises(StoreError, match=r"disk is full.*kept in /.*/rescue/.*T1\.toml"):
-            session.save(job)
-        monkeypatch.undo()
-        assert session.rescued and session.rescued.is_relative_to(state_home)
-        assert stat.S_IMODE(session.rescued.parent.stat().st_mode) == 0o700
-        assert session.job.events != job.events
-    monkeypatch.setenv("XDG_STATE_HOME", str(state_home))
-    with opened(path) as again:
-        assert again.rescue and again.rescue.answers["supply.voltage_1"].raw == "244 V"
-        assert any("later entries" in w and "rescue" in w for w in again.warnings)
-        again.save(again.rescue)
-    with opened(path) as last:
-        assert last.rescue is None and not last.warnings
-    assert not session.rescued.exists()
-
-
-def test_a_rescue_copy_that_does_not_follow_is_pointed_out_and_stays(
-    path: Path, monkeypatch: pytest.MonkeyPatch, state_home: Path
-) -> None:
-    with opened(path) as session:
-        monkeypatch.setattr(os, "link", failing("link", errno.EIO))
-        with pytest.raises(StoreError):
-            session.save(answered(session.job, 1, "244 V"))
-        monkeypatch.undo()
-        monkeypatch.setenv("XDG_STATE_HOME", str(state_home))
-        rescued = session.rescued
-    elsewhere = dumps(answered(long_job(5), 2, "249 V"), 9)
-    path.write_bytes(elsewhere)
-    with opened(path) as again:
-        assert again.rescue is None
-        assert any("do not follow" in w for w in again.warnings)
-    assert rescued and rescued.exists()
-
-
-def test_a_second_rescue_sets_the_first_aside(
-    path: Path, monkeypatch: pytest.MonkeyPatch, state_home: Path
-) -> None:
-    for text in ("244 V", "251 V"):
-        with opened(path) as session, monkeypatch.context() as failing_disk:
-            failing_disk.setattr(os, "link", failing("link", errno.EIO))
-            for _ in range(2):
-                with pytest.raises(StoreError, match="kept in"):
-                    session.save(answered(session.job, 1, text))
-    kept = [loads(p.read_bytes(), PROCEDURE, p.name) for p in state_home.rglob("T1*.toml")]
-    assert {k.job.answers["supply.voltage_1"].raw for k in kept} == {"244 V", "251 V"}
-    assert len(kept) == 2
-
-
 def test_a_job_that_lost_history_is_not_saved(path: Path) -> None:
     with opened(path) as session, pytest.raises(StoreError, match="history differs"):
         session.save(long_job(5).replay(header(), PROCEDURE, session.job.events[:2]))
@@ -267,7 +204,7 @@ def test_a_group_that_cannot_be_kept_gets_no_rights(
             state[stat.ST_GID] += 1
         return os.stat_result(state)
 
-    monkeypatch.setattr(os, "fchown", failing("fchown", errno.EPERM))
+    monkeypatch.setattr(os, "fchown", failing(errno.EPERM))
     with opened(path) as session:
         monkeypatch.setattr(os, "fstat", fstat)
         session.save(answered(session.job, 1, "244 V"))
@@ -278,7 +215,7 @@ def test_a_group_that_cannot_be_kept_gets_no_rights(
 def test_where_links_are_not_possible_the_copy_before_is_still_kept(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(os, "link", failing("link", errno.EPERM))
+    monkeypatch.setattr(os, "link", failing(errno.EPERM))
     before = path.read_bytes()
     with opened(path) as session:
         session.save(answered(session.job, 1, "244 V"))
@@ -330,6 +267,26 @@ def test_a_damaged_record_offers_the_copy_before(path: Path) -> None:
     assert path.read_bytes() == before
     with opened(path.with_name("T1.toml.bak")) as copy:
         assert copy.read_only and copy.job.answers["supply.voltage_1"].raw == "231 V"
+
+
+def test_going_back_to_the_copy_before_keeps_the_damaged_file(path: Path) -> None:
+    with opened(path) as session:
+        session.save(answered(session.job, 1, "244 V"))
+    with pytest.raises(StoreError, match="is not damaged"):
+        store.restore_backup(path, PROCEDURE, WHO, HOST)
+    damaged = path.read_bytes().replace(b"244", b"245")
+    path.write_bytes(damaged)
+    aside = store.restore_backup(path, PROCEDURE, WHO, HOST)
+    assert aside.read_bytes() == damaged
+    with opened(path) as again:
+        assert again.job.answers["supply.voltage_1"].raw == "231 V"
+        with pytest.raises(LockedElsewhere, match="Tess Tester on field-box"):
+            store.restore_backup(path, PROCEDURE, WHO, HOST)
+    path.write_bytes(damaged)
+    path.with_name("T1.toml.bak").write_bytes(b"")
+    with pytest.raises(StoreError, match="not sound either"):
+        store.restore_backup(path, PROCEDURE, WHO, HOST)
+    assert path.read_bytes() == damaged
 
 
 def test_a_new_version_of_the_procedure_is_written_into_the_history(path: Path) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from wizard.store.clock import monotonic, now
 from wizard.store.draft import Draft, drop_draft, keep_draft, read_draft
 from wizard.store.opening import create_job, open_job, read_job
+from wizard.store.restore import restore_backup
 from wizard.store.session import Session
 from wizard.store.state import state_home
 
@@ -19,5 +20,6 @@ __all__ = [
     "open_job",
     "read_draft",
     "read_job",
+    "restore_backup",
     "state_home",
 ]

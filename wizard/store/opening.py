@@ -8,8 +8,6 @@ from __future__ import annotations
 import os
 import stat
 from contextlib import suppress
-from dataclasses import replace
-from hashlib import sha256
 from pathlib import Path
 
 from wizard import actions
@@ -43,42 +41,35 @@ def open_job(path: Path, procedure: Procedure, who: str, host: str) -> Session:
     id_of(name)
     folder = Folder(path.parent)
     lock: Lock | None = None
-    holder = read_only = ""
+    holder = ""
     try:
-        loaded, state = _read(folder, name, procedure)
-        if loaded.grave:
-            problem = RecordDamaged(str(loaded.grave[0]), show(name))
-            raise _with_backup(problem, folder, name, procedure)
+        loaded, state = _read_sound(folder, name, procedure)
         read_only = loaded.read_only or _refusal(folder, state, name)
         if not read_only:
             try:
                 lock = take(folder, name, who, host, clock.now())
-                if folder.stamp(name) != stamp_of(state):
-                    loaded, _ = _read(folder, name, procedure)
             except LockedElsewhere as problem:
                 holder, read_only = problem.holder, str(problem)
             except StoreError as problem:
                 read_only = str(problem)
-        session = Session(
-            folder,
-            name,
-            procedure,
-            loaded,
-            lock=lock,
-            host=host,
-            holder=holder,
-            read_only=read_only,
-            warnings=_warnings(folder, lock),
-        )
+        if lock and folder.stamp(name) != stamp_of(state):
+            loaded, _ = _read_sound(folder, name, procedure)
+            read_only = loaded.read_only
+        warnings = _warnings(folder, lock)
+        session = Session(folder, name, procedure, loaded, lock, host, holder, read_only, warnings)
+        if lock and not read_only:
+            folder.sweep(name if lock.sure else "")
+            _take_over(session, procedure, loaded, actions.Hand(who, clock.now()))
+        return session
     except BaseException:
-        if lock:
-            lock.release()
-        folder.close()
+        _let_go(folder, lock)
         raise
+
+
+def _let_go(folder: Folder, lock: Lock | None) -> None:
     if lock:
-        folder.sweep(name if lock.sure else "")
-        _take_over(session, procedure, loaded, actions.Hand(who, clock.now()))
-    return session
+        lock.release()
+    folder.close()
 
 
 def create_job(path: Path, header: Header, procedure: Procedure, who: str, host: str) -> Session:
@@ -97,13 +88,10 @@ def create_job(path: Path, header: Header, procedure: Procedure, who: str, host:
             raise StoreError(f"{name} exists already.") from None
         except OSError as problem:
             raise StoreError(f"{name} is not made: {sentence(problem)}.") from None
-        loaded = replace(loads(data, procedure, name), sha256=sha256(data).hexdigest())
-        warnings = _warnings(folder, lock)
-        return Session(folder, name, procedure, loaded, lock=lock, host=host, warnings=warnings)
+        loaded = loads(data, procedure, name)
+        return Session(folder, name, procedure, loaded, lock, host, "", "", _warnings(folder, lock))
     except BaseException:
-        if lock:
-            lock.release()
-        folder.close()
+        _let_go(folder, lock)
         raise
 
 
@@ -113,6 +101,15 @@ def _read(folder: Folder, name: str, procedure: Procedure) -> tuple[Loaded, os.s
         return loads(data, procedure, name), state
     except RecordDamaged as problem:
         raise _with_backup(problem, folder, name, procedure) from None
+
+
+def _read_sound(folder: Folder, name: str, procedure: Procedure) -> tuple[Loaded, os.stat_result]:
+    """The record where its history is whole too; RecordDamaged otherwise."""
+    loaded, state = _read(folder, name, procedure)
+    if loaded.grave:
+        problem = RecordDamaged(str(loaded.grave[0]), show(name))
+        raise _with_backup(problem, folder, name, procedure)
+    return loaded, state
 
 
 def _with_backup(

@@ -39,12 +39,11 @@ class Session:
         name: str,
         procedure: Procedure,
         loaded: Loaded,
-        *,
-        lock: Lock | None = None,
-        host: str = "",
-        holder: str = "",
-        read_only: str = "",
-        warnings: tuple[str, ...] = (),
+        lock: Lock | None,
+        host: str,
+        holder: str,
+        read_only: str,
+        warnings: tuple[str, ...],
     ) -> None:
         self.path = folder.path / name
         self.holder, self.read_only, self.warnings = holder, read_only, warnings
