@@ -8,10 +8,13 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
+from wizard.pictures.fastening import foot, two_wrenches
 from wizard.pictures.ladder import Rung, ladder
-from wizard.pictures.machine import belt, lift, oil_glass, wall_gap
+from wizard.pictures.leads import leads
+from wizard.pictures.machine import belt, dipstick, lift, oil_glass, wall_gap
 from wizard.pictures.plot import curve
 from wizard.pictures.scene import Scene
+from wizard.pictures.wheel import flywheel
 from wizard.quantities import from_si, parse_quantity
 
 PRESSURES = (
@@ -22,6 +25,8 @@ PRESSURES = (
     ("receiver limit", ("receiver.mawp",)),
 )
 LEAST_WALL_GAP = 0.3048
+_TO_GROUND = ("supply.to_ground",)
+_LEADS = "black in COM, red in V, range above the supply; the electrician measures"
 
 
 def picture(scene: Scene, width: int, height: int) -> list[str]:
@@ -72,7 +77,33 @@ def readings(scene: Scene) -> Sequence[tuple[float, float]]:
 
 
 def _oil(scene: Scene, width: int, height: int) -> list[str]:
-    return oil_glass(scene.number(scene.item.key))
+    level = scene.number(scene.item.key)
+    return dipstick(level) if scene.item.key == "oil.level_dipstick" else oil_glass(level)
+
+
+def _foot(scene: Scene, width: int, height: int) -> list[str]:
+    return foot(scene.text("foot.target"), scene.text("foot.back_off"))
+
+
+def _wrenches(scene: Scene, width: int, height: int) -> list[str]:
+    return two_wrenches()
+
+
+def _wheel(scene: Scene, width: int, height: int) -> list[str]:
+    turns = scene.value("start.rotation")
+    return flywheel(turns if isinstance(turns, str) else "")
+
+
+def _leads(scene: Scene, width: int, height: int) -> list[str]:
+    """The pairs that the item names, or each line to ground."""
+    item = scene.item
+    pairs = [label.replace("L2 or N", "L2/N").replace(" or N", "/N") for label in item.labels]
+    if not all("-" in pair for pair in pairs) or not pairs:
+        lines = ("L1", "L2", "L3") if scene.value("motor.phases") == "three" else ("L1", "L2/N")
+        pairs = [f"{line}-ground" for line in lines] if item.key in _TO_GROUND else ["L1-L2/N"]
+    dead = item.key.startswith("energy.dead")
+    side = "Load side of the open disconnect" if dead else "Line terminals of the starter"
+    return leads(pairs, scene.each(item.key), side, _LEADS)
 
 
 def _belt(scene: Scene, width: int, height: int) -> list[str]:
@@ -82,7 +113,8 @@ def _belt(scene: Scene, width: int, height: int) -> list[str]:
 def _wall(scene: Scene, width: int, height: int) -> list[str]:
     least = scene.shown(LEAST_WALL_GAP, "length", 3)
     key = scene.item.key
-    return wall_gap(scene.number(key), scene.text(key), LEAST_WALL_GAP, least)
+    fan = key != "place.wall_pump"
+    return wall_gap(scene.number(key), scene.text(key), LEAST_WALL_GAP, least, fan=fan)
 
 
 def _lift(scene: Scene, width: int, height: int) -> list[str]:
@@ -111,7 +143,34 @@ def sling_angle(scene: Scene) -> float | None:
 _PICTURES: tuple[tuple[tuple[str, ...], Callable[[Scene, int, int], list[str]]], ...] = (
     (("oil.level_glass", "oil.level_dipstick"), _oil),
     (("belt.deflection", "belt.force", "belt.span"), _belt),
-    (("place.wall_gap",), _wall),
+    (("place.wall_flywheel", "place.wall_pump"), _wall),
+    (
+        (
+            "foot.target",
+            "foot.torque_three",
+            "foot.torque_four",
+            "foot.relaxed",
+            "foot.nut_locked",
+            "foot.back_off",
+            "foot.locked_all",
+        ),
+        _foot,
+    ),
+    (("thread.wrench_turns", "thread.second_wrench"), _wrenches),
+    (("flywheel.arrow", "flywheel.fan", "start.rotation"), _wheel),
+    (
+        (
+            *_TO_GROUND,
+            "supply.voltage",
+            "supply.voltage_single",
+            "energy.dead_between",
+            "energy.dead_to_ground",
+            "energy.dead_single",
+            "running.voltage",
+            "running.voltage_single",
+        ),
+        _leads,
+    ),
     (
         ("lift.points", "lift.sling_length", "lift.pick_span", "lift.angle", "lift.sling_rating"),
         _lift,
@@ -130,3 +189,5 @@ _PICTURES: tuple[tuple[tuple[str, ...], Callable[[Scene, int, int], list[str]]],
         pressures,
     ),
 )
+DRAWN = frozenset(key for keys, _ in _PICTURES for key in keys)
+"""The items with a drawing of their own."""

@@ -49,6 +49,15 @@ class Scene:
         units = Units(self.job.header.units, {item.quantity: answer.unit} if answer.unit else {})
         return units.text(Quantity(value, item.quantity), digits)
 
+    def each(self, key: str) -> list[str]:
+        """Every reading of a set with its unit, or the one there is; empty where none is known."""
+        value, item, answer = self.value(key), self.job.procedure.items.get(key), self.answer(key)
+        if value is None or item is None or answer is None:
+            return []
+        units = Units(self.job.header.units, {item.quantity: answer.unit} if answer.unit else {})
+        values = value if isinstance(value, tuple) else (value,)
+        return [units.text(Quantity(v, item.quantity)) for v in values if isinstance(v, float)]
+
     def shown(self, value: float, kind: str, digits: int = 4) -> str:
         """An SI value in the units of the job."""
         return Units(self.job.header.units).text(Quantity(value, kind), digits)

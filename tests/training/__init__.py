@@ -1,0 +1,1 @@
+"""Guided training and practice, as an apprentice meets them."""
