@@ -143,7 +143,7 @@ def test_pump_up_agrees_with_a_model_written_apart_from_the_simulator() -> None:
     swept = pi / 4 * m.pump.bore**2 * m.pump.stroke * m.pump.lp_cylinders
     turns = shaft_of(design, run(design, start, 30.0)).pump / (2 * pi)
     volume, room = m.tank.volume + m.tank.line_volume, SEA.temperature
-    film, skin = 18.0 * m.tank.surface, 8.0 * m.tank.surface
+    film, skin = 30.0 * m.tank.surface, 8.0 * m.tank.surface
     head = 0.12 * (run(design, start, 30.0).y[At.HEAD] - room)
 
     def balance(t: float, y: np.ndarray) -> list[float]:
@@ -153,7 +153,7 @@ def test_pump_up_agrees_with_a_model_written_apart_from_the_simulator() -> None:
         n, c = m.pump.exponent, m.pump.clearance
         filled = 1 + c - c * ratio ** (1 / n)
         flow = design.suction * swept * turns * filled / (R * (room + head))
-        arriving = room + ((room + head) * ratio ** ((n - 1) / n) - room) * (1 - 0.75)
+        arriving = room + ((room + head) * ratio ** ((n - 1) / n) - room) * (1 - m.pump.aftercooler)
         lost = film * (temperature - shell)
         warms = (lost - skin * (shell - room)) / (m.tank.steel * 490.0)
         return [flow, flow * CP * arriving - lost, warms]

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 from wizard.errors import InputError, Refused
 from wizard.practice.faults import faults
@@ -105,12 +104,13 @@ def _bump(run: Run, deed: Act) -> Run:
     return _switch(started.after(BUMP), Act("switch", "off"))
 
 
-def _valve(field: str) -> Callable[[Run, Act], Run]:
-    def turn(run: Run, deed: Act) -> Run:
-        turned: dict[str, Any] = {field: deed.what == "open"}
-        return replace(run, state=replace(run.state, **turned))
+def _outlet(run: Run, deed: Act) -> Run:
+    opened, cracked = deed.what == "open", deed.what == "cracked"
+    return replace(run, state=replace(run.state, outlet_open=opened, bleeding=cracked))
 
-    return turn
+
+def _drain(run: Run, deed: Act) -> Run:
+    return replace(run, state=replace(run.state, drain_open=deed.what == "open"))
 
 
 def _ring(run: Run, deed: Act) -> Run:
@@ -267,8 +267,8 @@ VERBS: dict[str, Verb] = {
     "unlock": Verb("Take your lock off, close the disconnect", (), 60, _unlock, energises=True),
     "switch": Verb("Switch at the machine", ("on", "off"), 5, _switch),
     "bump": Verb("Bump: on for less than a second", (), 10, _bump),
-    "outlet": Verb("Outlet valve of the tank", ("open", "shut"), 10, _valve("outlet_open")),
-    "drain": Verb("Drain valve of the tank", ("open", "shut"), 10, _valve("drain_open")),
+    "outlet": Verb("Outlet valve of the tank", ("open", "cracked", "shut"), 10, _outlet),
+    "drain": Verb("Drain valve of the tank", ("open", "shut"), 10, _drain),
     "ring": Verb("Pull the ring of the relief valve for 3 s", (), 20, _ring),
     "wait": Verb("Wait", (), 0, _wait),
     "set": Verb("Set a knob of an instrument", (), 5, _set),

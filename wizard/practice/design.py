@@ -17,6 +17,8 @@ from wizard.practice.state import At, Site, capacities, humidity_ratio
 
 FREE_AIR_DENSITY = 101325.0 / (GAS_CONSTANT * 288.706)
 """Of the air that relief valves are stamped in, 60 °F and 14.696 psia."""
+BLEED_AT = 0.93
+"""Of cut-out, where a cracked outlet valve holds the tank with a sound pump."""
 STAMPED_SHARE = 0.90
 """A stamp promises nine tenths of what was measured."""
 
@@ -72,9 +74,17 @@ class Design:
     friction_work: float
     humid: float
     relief_area: float
+    bleed_area: float
     inertia: float
     winding_cooling: float
     capacity: dict[At, float] = field(hash=False)
+
+
+def _bleed_area(machine: Machine, site: Site) -> float:
+    """An outlet valve opened until the tank stands a little below cut-out."""
+    held = BLEED_AT * machine.protection.cut_out + site.pressure
+    flow = machine.pump.rated_flow * site.pressure / (GAS_CONSTANT * site.temperature)
+    return float(flow / (HOLE * held * CHOKED / sqrt(site.temperature)))
 
 
 @lru_cache(maxsize=64)
@@ -99,6 +109,7 @@ def design_of(machine: Machine, site: Site) -> Design:
         suction, pump.friction * swept,
         humidity_ratio(site.temperature, site.pressure, site.humidity),
         passed / (HOLE * relieving * CHOKED / sqrt(293.15)),
+        _bleed_area(machine, site),
         motor.inertia + drive.inertia * ratio**2,
         (motor.power / motor.efficiency - motor.power) / motor.rise,
         capacities(machine),

@@ -123,7 +123,7 @@ def _drain(view: View, _: bool) -> tuple[str, ...]:
 
 def _seen(view: View, _: bool) -> tuple[str, ...]:
     lines = [*_disconnect(view, False), *_guard(view, False)]
-    outlet = "open" if view.state.outlet_open else "shut"
+    outlet = "open" if view.state.outlet_open else "cracked" if view.state.bleeding else "shut"
     lines.append(f"Outlet valve {outlet}. " + _drain(view, False)[0])
     if view.state.tripped:
         lines.append("The overload relay stands on TRIPPED.")

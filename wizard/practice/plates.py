@@ -176,7 +176,7 @@ class Mounting:
     snug: Torque
     foot_gap: Length = 0.0002
     blocks_in: bool = False
-    wall_gap: Length = 0.6
+    wall_gap: Length = 0.75
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,7 @@ OVERLOAD_TIME = 380.0
 """Time constant of the overload image: trips from cold in 10 s at 7.2 times its setting."""
 TRIP = 1.32
 """Image at which the overload trips: 1.15 times its setting, held for ever."""
-TANK_FILM, ROOM_FILM = 18.0, 8.0
+TANK_FILM, ROOM_FILM = 30.0, 8.0
 """Heat transfer inside (stirred by the jet) and outside the tank, W/(m2 K)."""
 HEAD_COOLING = 0.24
 """Share of the rated power that the fins carry off at 100 K above the room, fan blowing right."""
@@ -75,6 +75,7 @@ class Rates:
         self.out = (
             area_of(tank.leak_bore)
             + (area_of(tank.outlet_bore) if state.outlet_open else 0.0)
+            + (design.bleed_area if state.bleeding else 0.0)
             + (design.relief_area if relieving and not guard.relief_shut else 0.0)
         )
         self.drain = area_of(tank.drain_bore) if state.drain_open else 0.0

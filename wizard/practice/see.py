@@ -153,14 +153,11 @@ def _clamp(view: View, tool: Tool, place: Place, truth: float, _: bool) -> Sight
     seen = truth * (1.0 if jaws == "closed" else AJAR)
     if around == "all wires":
         seen = 0.004 * truth
-    shown: Shown | None = _shown(view, tool, place, seen)
-    assert shown is not None
-    text = display(shown.value, 2 if full < 400 else 1, full)
-    if text == "OL":
-        shown = None
-    elif full >= 400:
-        shown = Shown(shown.kind, round(shown.value, 1), 0.1, shown.unit)
-    return Sight(clamp(text, scale, around, jaws), shown)
+    taken = _shown(view, tool, place, seen) if seen else Shown("current", 0.0, 0.01, "A")
+    text = display(taken.value, 2 if full < 400 else 1, full)
+    if full >= 400:
+        taken = Shown("current", round(taken.value, 1), 0.1, "A")
+    return Sight(clamp(text, scale, around, jaws), None if text == "OL" else taken)
 
 
 def _rule(view: View, tool: Tool, place: Place, truth: float, ascii_only: bool) -> Sight:

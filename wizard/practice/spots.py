@@ -17,10 +17,11 @@ from typing import Any
 from wizard.calc.belt import belt_pitch_length, free_span
 from wizard.errors import InputError
 from wizard.practice.draw.meter import card
+from wizard.practice.faults import needed_belt_tension
 from wizard.practice.plates import Machine, machine, machine_names
 from wizard.practice.run import Run
 from wizard.practice.see import Sight
-from wizard.practice.view import test_deflection
+from wizard.practice.view import belt_push_force, test_deflection
 from wizard.procedure.item import Item
 from wizard.quantities import format_quantity, from_si, parse_set, unit_of
 
@@ -77,13 +78,20 @@ def _span(run: Run) -> float:
     return free_span(drive.centre_distance, drive.pump_sheave, drive.motor_sheave)
 
 
-COMPUTED: dict[str, Callable[[Run], float]] = {
+def _builder_force(run: Run) -> tuple[float, float]:
+    """The least force that the power needs, and half as much again."""
+    least = belt_push_force(run.machine, needed_belt_tension(run.machine))
+    return least, 1.5 * least
+
+
+COMPUTED: dict[str, Callable[[Run], float | tuple[float, ...]]] = {
     "site.elevation": lambda r: r.site.elevation,
     "site.ambient_min": lambda r: r.site.temperature - 6.0,
     "site.ambient_max": lambda r: min(r.site.temperature + 12.0, 311.0),
     "site.humidity": lambda r: r.site.humidity,
     "belt.span": _span,
     "belt.length": _belt_length,
+    "belt.builder_force": _builder_force,
     "belt.deflection": lambda r: test_deflection(r.machine),
     "flywheel.diameter": lambda r: r.machine.drive.pump_sheave + 0.012,
     "supply.nominal": lambda r: _nominal(r.machine),
@@ -114,7 +122,10 @@ def paper(run: Run, item: Item) -> str:
         return _stamped(run.machine, item, tables["plates"][key][1])
     if key in COMPUTED:
         unit = item.unit_in(run.units)
-        return format_quantity(COMPUTED[key](run), item.quantity, unit, 5)
+        found = COMPUTED[key](run)
+        values = found if isinstance(found, tuple) else (found,)
+        figures = (f"{from_si(v, item.quantity, unit):.5g}" for v in values)
+        return f"{' '.join(figures)} {unit}".rstrip()
     text = run.machine.facts.get(key, tables["papers"].get(key))
     if text is None:
         raise InputError("item", key, "an item that the papers of this site speak of")
@@ -130,6 +141,8 @@ _WORDS = {
 def _stamped(machine: Machine, item: Item, path: str) -> str:
     part, name = path.split(".")
     value = getattr(getattr(machine, part), name)
+    if path == "oil.grade":
+        return f"ISO VG {value}"
     if path in _WORDS:
         return _WORDS[path][value]
     if not item.quantity:

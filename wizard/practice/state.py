@@ -92,6 +92,8 @@ class State:
     relief_open: bool = False
     ring_pulled: bool = False
     outlet_open: bool = False
+    bleeding: bool = False
+    """Outlet valve cracked, so that it lets about the rated flow out near cut-out."""
     drain_open: bool = False
     guard_on: bool = True
     cycles: int = 0

@@ -53,7 +53,7 @@ class Tool:
         if units in self.full:
             width *= min(1.0, abs(truth) / (SET_ZERO * self.full[units].si))
         own = 0.2 * spread(seed, "instrument", self.name)
-        each = 0.06 * spread(seed, self.name, place, round(moment, 1))
+        each = 0.02 * spread(seed, self.name, place, round(moment, 1))
         return truth + width * (own + each)
 
     @property
