@@ -212,10 +212,11 @@ def test_a_group_that_cannot_be_kept_gets_no_rights(
     assert stat.S_IMODE(path.stat().st_mode) == 0o600
 
 
-def test_where_links_are_not_possible_the_copy_before_is_still_kept(
+def test_on_a_disk_without_links_and_modes_the_copy_before_is_still_kept(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(os, "link", failing(errno.EPERM))
+    for call in ("link", "fchmod"):
+        monkeypatch.setattr(os, call, failing(errno.EPERM))
     before = path.read_bytes()
     with opened(path) as session:
         session.save(answered(session.job, 1, "244 V"))

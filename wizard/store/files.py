@@ -282,7 +282,8 @@ def _take_over(fd: int, like: os.stat_result) -> None:
     mine = os.fstat(fd)
     if (mine.st_uid, mine.st_gid) != (like.st_uid, like.st_gid) and not _chown(fd, like):
         mode &= ~0o060
-    os.fchmod(fd, mode)
+    with suppress(PermissionError):  # a memory stick knows no modes
+        os.fchmod(fd, mode)
 
 
 def _chown(fd: int, like: os.stat_result) -> bool:
