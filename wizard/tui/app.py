@@ -33,6 +33,9 @@ from wizard.tui.painter import Painter
 if TYPE_CHECKING:
     from wizard.tui.parts import Parts
 
+TURNS = 20
+"""Turns of the event loop in which a key has done what it does; a question needs three."""
+
 
 class WizardApp(App[None]):
     """One terminal, one person."""
@@ -194,6 +197,14 @@ class WizardApp(App[None]):
                 return f"The picture is not saved: {problem.strerror}."
             return f"Saved {name}-{number}.svg"
         return "The picture is not saved: there are too many already."
+
+    async def on_event(self, event: events.Event) -> None:
+        """Give on one key at a time: what it opens is there before the next, typed ahead over a
+        slow line, looks for where it belongs."""
+        await super().on_event(event)
+        if isinstance(event, events.Key):
+            for _ in range(TURNS):
+                await asyncio.sleep(0)
 
     def on_resize(self, event: events.Resize) -> None:
         """A terminal that changed its size shows nothing that can be relied on."""
