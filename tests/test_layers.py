@@ -28,6 +28,7 @@ LAYERS = (
     ("ledger",),
     ("job",),
     ("actions", "render"),
+    ("remarks",),
     ("pictures",),
     ("record",),
     ("store",),

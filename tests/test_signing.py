@@ -13,7 +13,7 @@ import pytest
 from tests.small import START_TIME, hand, new_job
 from tests.test_job import full
 from wizard import actions
-from wizard.errors import InputError
+from wizard.errors import Refused
 from wizard.job import Job
 from wizard.record import head
 from wizard.signing import SigningError, check, sign_off, signoffs
@@ -106,8 +106,8 @@ def test_a_locked_or_missing_key_is_one_sentence(keys: Mapping[str, Path]) -> No
 
 def test_a_held_or_unfinished_job_cannot_be_accepted() -> None:
     held = actions.answer(full(), "lock.on", "no", hand(30), reason="gone")
-    with pytest.raises(InputError, match="under a hold"):
+    with pytest.raises(Refused, match="under a hold"):
         sign_off(held, "lead", "accepted", LEAD, hand(40))
-    with pytest.raises(InputError, match="in progress"):
+    with pytest.raises(Refused, match="in progress"):
         sign_off(new_job(), "technician", "complete", TECH, hand(40))
     assert sign_off(held, "lead", "returned", LEAD, hand(41)).state == "held"

@@ -89,6 +89,14 @@ def answer_parsed(
     before = job.answers.get(key)
     if before and not clean(reason):
         raise NeedsReason(item)
+    data = answer_data(parsed, instrument, doubt)
+    if before:
+        data |= {"was": before.raw, "reason": clean(reason)[:MAX_TEXT]}
+    return do(job, Act.CORRECTED if before else Act.ANSWERED, hand, key, data)
+
+
+def answer_data(parsed: Parsed, instrument: str, doubt: str) -> dict[str, Any]:
+    """What an event holds of an answer; what is absent is left out."""
     data: dict[str, Any] = {"raw": parsed.raw}
     if parsed.value is not None:
         value = parsed.value
@@ -104,9 +112,7 @@ def answer_parsed(
     ):
         if extra:
             data[name] = extra
-    if before:
-        data |= {"was": before.raw, "reason": clean(reason)[:MAX_TEXT]}
-    return _do(job, Act.CORRECTED if before else Act.ANSWERED, hand, key, data)
+    return data
 
 
 def doubt_of(job: Job, item: Item, parsed: Parsed, instrument: str = "") -> str:
@@ -129,8 +135,8 @@ def waive(job: Job, key: str, reason: str, hand: Hand) -> Job:
     item = item_of(job, key)
     if item.severity is Severity.SAFETY:
         raise Refused(f"“{item.ask}” is a safety item and cannot be marked not applicable.")
-    text = _text("reason", reason)
-    return _do(job, Act.NOT_APPLICABLE, hand, key, {"reason": text})
+    text = text_of("reason", reason)
+    return do(job, Act.NOT_APPLICABLE, hand, key, {"reason": text})
 
 
 def withdraw(job: Job, key: str, reason: str, hand: Hand) -> Job:
@@ -138,13 +144,13 @@ def withdraw(job: Job, key: str, reason: str, hand: Hand) -> Job:
     before = job.answers.get(key)
     if before is None:
         raise Refused(f"“{item_of(job, key).ask}” has no answer to take back.")
-    data = {"was": before.raw, "reason": _text("reason", reason)}
-    return _do(job, Act.WITHDRAWN, hand, key, data)
+    data = {"was": before.raw, "reason": text_of("reason", reason)}
+    return do(job, Act.WITHDRAWN, hand, key, data)
 
 
 def note(job: Job, key: str, text: str, hand: Hand) -> Job:
     """A note against an item, or against the job where `key` is empty."""
-    return _do(job, Act.NOTED, hand, key, {"text": _text("note", text)})
+    return do(job, Act.NOTED, hand, key, {"text": text_of("note", text)})
 
 
 def list_instrument(job: Job, instrument: Instrument, hand: Hand) -> Job:
@@ -155,17 +161,17 @@ def list_instrument(job: Job, instrument: Instrument, hand: Hand) -> Job:
         for name in Instrument.__slots__
         if getattr(instrument, name) != getattr(empty, name)
     }
-    return _do(job, Act.INSTRUMENT, hand, "", {"kind": instrument.kind, **data})
+    return do(job, Act.INSTRUMENT, hand, "", {"kind": instrument.kind, **data})
 
 
 def migrate(job: Job, data: Mapping[str, Any], hand: Hand) -> Job:
     """The job taken over from an older schema or procedure; `data` tells from which."""
-    return _do(job, Act.MIGRATED, hand, "", dict(data))
+    return do(job, Act.MIGRATED, hand, "", dict(data))
 
 
 def start_timer(job: Job, key: str, hand: Hand, clock: Mapping[str, Any]) -> Job:
     """A stopwatch started; `clock` has `monotonic` seconds and the `boot` it belongs to."""
-    return _do(job, Act.TIMER_STARTED, hand, key, dict(clock))
+    return do(job, Act.TIMER_STARTED, hand, key, dict(clock))
 
 
 def lap(job: Job, key: str, seconds: float, text: str, hand: Hand) -> Job:
@@ -173,7 +179,7 @@ def lap(job: Job, key: str, seconds: float, text: str, hand: Hand) -> Job:
     _running(job, key)
     item = item_of(job, key)
     parsed = parse(replace(item, kind="measure", labels=()), text, job.header.units)
-    return _do(
+    return do(
         job,
         Act.LAP,
         hand,
@@ -185,7 +191,7 @@ def lap(job: Job, key: str, seconds: float, text: str, hand: Hand) -> Job:
 def stop_timer(job: Job, key: str, seconds: float, hand: Hand) -> Job:
     """The stopwatch of `key` stopped; its reading is not yet the answer."""
     _running(job, key)
-    return _do(job, Act.TIMER_STOPPED, hand, key, {"seconds": seconds})
+    return do(job, Act.TIMER_STOPPED, hand, key, {"seconds": seconds})
 
 
 def timed_answer(job: Job, key: str) -> str:
@@ -217,7 +223,8 @@ def item_of(job: Job, key: str) -> Item:
     return item
 
 
-def _text(what: str, text: str) -> str:
+def text_of(what: str, text: str) -> str:
+    """Text on one line as a record takes it; InputError where there is none or too much."""
     kept = clean(text)
     if not kept or len(kept) > MAX_TEXT:
         given = f"{len(kept)} characters" if kept else "nothing"
@@ -225,7 +232,7 @@ def _text(what: str, text: str) -> str:
     return kept
 
 
-def _do(job: Job, act: Act, hand: Hand, key: str, data: dict[str, Any]) -> Job:
+def do(job: Job, act: Act, hand: Hand, key: str, data: dict[str, Any]) -> Job:
     """The event applied, after a note of a clock set back and with the holds it changes."""
     if job.events and hand.at < job.events[-1].at:
         before = job.events[-1].at

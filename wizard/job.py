@@ -257,14 +257,16 @@ class Job:
         return tuple(sorted(out, key=lambda e: e.seq))
 
     def next_item(self, after: str = "") -> Item | None:
-        """The first open item that can be answered, from `after` on, then from the start.
+        """The first open or remarked item that can be answered, from `after` on, then any.
 
         Under a hold it is the item that holds; None when nothing is left.
         """
         if own := [hold for hold in self.holds() if not hold.again]:
             return self.procedure.items[own[0].key]
         place = self.procedure.items[after].place if after else -1
-        left = self.open_items()
+        remarked = {remark.key for remark in self.open_remarks()}
+        still = {item.key for item in self.open_items()} | remarked
+        left = [item for item in self.applicable if item.key in still]
         ordered = [i for i in left if i.place > place] + [i for i in left if i.place <= place]
         return next((i for i in ordered if not self.refusal(i.key)), None)
 

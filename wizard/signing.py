@@ -16,10 +16,11 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from wizard.actions import Hand
-from wizard.errors import InputError, WizardError
+from wizard.actions import Hand, text_of
+from wizard.errors import InputError, Refused, WizardError
 from wizard.job import Act, Event, Job
-from wizard.record import head
+from wizard.record import Extra, head
+from wizard.record.extra import NOTHING
 from wizard.text import show
 
 ROLES = ("technician", "electrician", "lead")
@@ -66,20 +67,28 @@ def statement(uuid: str, data: Mapping[str, Any]) -> bytes:
     return ("\n".join(parts) + "\n").encode()
 
 
-def sign_off(job: Job, role: str, decision: str, principal: str, hand: Hand, key: str = "") -> Job:
+def sign_off(
+    job: Job,
+    role: str,
+    decision: str,
+    principal: str,
+    hand: Hand,
+    key: str = "",
+    extra: Extra = NOTHING,
+) -> Job:
     """The job with a sign-off of everything up to now; `key` is a public or private key file.
 
-    Without a key the sign-off is recorded as unsigned.
+    Without a key the sign-off is recorded as unsigned. `extra` is what the record holds beyond
+    what this version knows, which the chain covers too.
     """
+    principal = text_of("principal", principal)
     if role not in ROLES:
         raise InputError("role", show(role) or "nothing", ", ".join(ROLES))
     if decision not in DECISIONS[role]:
         raise InputError("decision", show(decision) or "nothing", ", ".join(DECISIONS[role]))
-    if decision != "returned" and job.holds():
-        raise InputError("sign-off", "a job under a hold", "a job without holds")
-    if decision in ("complete", "accepted") and role != "electrician" and job.state != "finished":
-        raise InputError("sign-off", f"a job that is {job.state}", "a finished job")
-    covers, chain = head(job)
+    if why_not := refusal(job, role, decision):
+        raise Refused(why_not)
+    covers, chain = head(job, extra)
     data: dict[str, Any] = {
         "role": role,
         "principal": principal,
@@ -91,6 +100,26 @@ def sign_off(job: Job, role: str, decision: str, principal: str, hand: Hand, key
     if key:
         data["signature"] = _sign(statement(job.header.uuid, data), key, role)
     return job.apply(Event(job.next_seq, Act.SIGNED, hand.at, hand.by, "", data))
+
+
+def refusal(job: Job, role: str, decision: str) -> str:
+    """Why the job cannot be signed off so now; empty where it can."""
+    if decision == "returned":
+        return ""
+    if job.holds():
+        hold = job.holds()[0]
+        ask = job.procedure.items[hold.key].ask
+        return (
+            f"A job under a hold cannot be signed off: phase {hold.phase}, “{ask}”: "
+            f"{hold.finding.text}"
+        )
+    if role != "electrician" and job.state != "finished":
+        left = job.open_items() or job.failures() or job.wants_note()
+        first = f", first of all “{left[0].ask}”" if left else ""
+        return f"The job is {job.state} and cannot be signed off yet{first}."
+    if decision == "accepted" and job.header.practice_run:
+        return "This is a practice run and not a machine; it cannot be accepted."
+    return ""
 
 
 def _sign(message: bytes, key: str, role: str) -> str:

@@ -38,20 +38,21 @@ def run(args: argparse.Namespace) -> int:
 def _enter(session: Session, args: argparse.Namespace) -> int:
     worst = GOOD
     for word in args.na:
-        key, reason = _pair(word)
+        key, reason = pair(word)
         session.save(actions.waive(session.job, key, reason, hand(args.by)))
     for word in args.answers:
-        key, text = _pair(word)
+        key, text = pair(word)
         job = give(session.job, key, text, hand(args.by), args)
         session.save(job)
         worst = max(worst, report(job, key))
     for word in args.note:
-        key, text = _pair(word)
+        key, text = pair(word)
         session.save(actions.note(session.job, key, text, hand(args.by)))
     return max(worst, FAILED if session.job.holds() else GOOD)
 
 
-def _pair(word: str) -> tuple[str, str]:
+def pair(word: str) -> tuple[str, str]:
+    """KEY=VALUE in its two parts."""
     key, equals, text = word.partition("=")
     if not equals:
         raise InputError("answer", show(word) or "nothing", "KEY=VALUE")

@@ -11,6 +11,8 @@ Add = Callable[[str, str, str], argparse.ArgumentParser]
 def declare(add: Add, screen_options: Callable[[argparse.ArgumentParser], None]) -> None:
     """Declare the commands; `add` takes name, module and what it does."""
     _review(add, screen_options)
+    _remark(add)
+    _sign(add)
 
 
 def _review(add: Add, screen_options: Callable[[argparse.ArgumentParser], None]) -> None:
@@ -37,3 +39,28 @@ def _review(add: Add, screen_options: Callable[[argparse.ArgumentParser], None])
     review.add_argument("--processes", type=int, default=0, metavar="N", help="0: one a processor")
     review.add_argument("--fresh", action="store_true", help="look at unchanged files again")
     screen_options(review)
+
+
+def _remark(add: Add) -> None:
+    remark = add("remark", "remark", "write remarks against items, or reply to them")
+    remark.add_argument("job", metavar="JOB")
+    remark.add_argument(
+        "remarks", metavar="KEY=TEXT", nargs="*", help="none: print the remarks; job=TEXT: the job"
+    )
+    remark.add_argument("--reply", action="store_true", help="the texts are replies to remarks")
+    remark.add_argument("--by", default="", metavar="NAME", help="who writes")
+    remark.add_argument("--json", action="store_true")
+
+
+def _sign(add: Add) -> None:
+    sign = add("sign", "sign", "sign a record off in a role")
+    sign.add_argument("job", metavar="JOB")
+    sign.add_argument("--role", required=True, metavar="ROLE", help="technician, electrician, lead")
+    sign.add_argument("--key", default="", metavar="FILE", help="SSH key; none: unsigned")
+    sign.add_argument(
+        "--as", dest="principal", default="", metavar="WHO", help="name in the list of allowed keys"
+    )
+    sign.add_argument(
+        "--decision", default="", metavar="WORD", help="complete; of a lead accepted or returned"
+    )
+    sign.add_argument("--by", default="", metavar="NAME", help="who signs")

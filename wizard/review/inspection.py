@@ -63,8 +63,12 @@ def _none() -> tuple[str, ...]:
 
 def _sound(look: Look) -> str:
     events = len(look.job.events)
-    signed = any(c.good for c in look.checked)
-    proof = "" if signed else " Unsigned: that is evidence of accidents only."
+    if any(c.good for c in look.checked):
+        proof = ""
+    elif any("signature" in c.event.data for c in look.checked):
+        proof = " No signature of it can be verified here."
+    else:
+        proof = " Unsigned: that is evidence of accidents only."
     return f"Seal, history and entries agree over {events} events.{proof}"
 
 
