@@ -9,7 +9,7 @@ import pytest
 from wizard.errors import InputError
 from wizard.practice.acts import Act, act
 from wizard.practice.draw.dial import EYES, Scale, close_look, dial
-from wizard.practice.draw.shapes import overload_dial, sight_glass, torque_scale
+from wizard.practice.draw.shapes import belt_and_rule, overload_dial, sight_glass, torque_scale
 from wizard.practice.places import places_of
 from wizard.practice.run import Run
 from wizard.practice.see import Sight
@@ -202,6 +202,14 @@ def test_feeler_finds_no_gap_under_a_bolted_foot() -> None:
     assert loose and tight
     assert loose.value > 0.0009
     assert tight.value == 0.0
+
+
+@pytest.mark.parametrize("value", [0.0, 4.4, 11.2, 14.8, 26.0])
+def test_rule_on_the_belt_reads_to_a_fifth_of_its_division(value: float) -> None:
+    *_, numbers, ticks, arrow = belt_and_rule(value, "mm", 1.0, 5, ascii_only=True)
+    label = float(numbers.split()[0])
+    assert ticks[0] == "|" and len(arrow) <= 75
+    assert label + (len(arrow) - 1) / 5 == pytest.approx(value, abs=0.11)
 
 
 @pytest.mark.parametrize(("level", "rows"), [(0.1, 1), (0.5, 4), (0.62, 5), (1.0, 8)])

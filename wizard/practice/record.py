@@ -177,6 +177,33 @@ def _with_skill(skill: str, names: list[str]) -> str:
     return ENDLESS
 
 
+def summary(record: TrainingRecord) -> tuple[str, ...]:
+    """The record on one page: runs, skills with a bar each, what to practise next."""
+    lines = [f"Training record of {record.learner}, begun {record.begun}. Practice only.", ""]
+    for done in record.runs[-LATEST:]:
+        how = "" if done.ended == "handed over" else f"  ended: {done.ended.replace('_', ' ')}"
+        lines.append(f"{done.at:%Y-%m-%d}  {done.scenario:<18} {done.total:>3} of 100{how}")
+    lines += ["", *(_bar(s) for s in standings(record)), ""]
+    if record.lessons:
+        right = sum(lesson.right for lesson in record.lessons)
+        signed = sum(bool(lesson.mentor) for lesson in record.lessons)
+        lines.append(f"Lessons on the job: {right} of {len(record.lessons)} right, "
+                     f"{signed} countersigned by a mentor.")  # fmt: skip
+    next_up = advice(record)
+    return (*lines, f"Next: {next_up.scenario}. {next_up.said}")
+
+
+def _bar(standing: Standing) -> str:
+    if standing.share is None:
+        return f"{standing.skill:<20} {'-' * 10}   not yet"
+    filled = round(10 * standing.share)
+    trend = ""
+    if standing.before is not None:
+        change = standing.share - standing.before
+        trend = "  better" if change > 0.1 else "  worse" if change < -0.1 else "  steady"
+    return f"{standing.skill:<20} {'#' * filled:.<10} {standing.share:>5.0%}{trend}"
+
+
 def dumped(record: TrainingRecord) -> str:
     """The record as TOML, practice in its first line."""
     return tomli_w.dumps(record.model_dump(mode="python"))

@@ -64,6 +64,13 @@ def scenario_names() -> tuple[str, ...]:
     return tuple(sorted(names, key=lambda n: (_written(n).level, n)))
 
 
+def listing() -> tuple[str, ...]:
+    """The scenarios, a line each: name, level of five, title."""
+    written = (_written(n) for n in scenario_names())
+    lines = tuple(f"{s.name:<18} {'*' * s.level:<5}  {s.title}" for s in written)
+    return (*lines, f"{ENDLESS:<18} {'any':<5}  An unknown machine from a seed")
+
+
 def scenario(name: str, seed: int = 0) -> Scenario:
     """A written scenario, or "endless" from a seed; InputError lists the names."""
     if name == ENDLESS:
@@ -105,7 +112,7 @@ def site_at(elevation: float, temperature: float, humidity: float) -> Site:
 
 
 _TOWNS = (
-    "a joinery in Larkhollow", "the bus garage of Quarrybank", "a tyre shop in Fenmarket",
+    "a joinery in Larkhollow", "the bus garage of Quarrymouth", "a tyre shop in Fenmarket",
     "a dairy above Stonewater", "the boatyard at Pellham Reach", "a print shop in Alderby",
 )  # fmt: skip
 

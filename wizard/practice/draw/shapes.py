@@ -17,7 +17,7 @@ def sight_glass(level: float, ascii_only: bool = False) -> tuple[str, ...]:
       /           \\
      |             |
      |             |-- 3/4
-     |.............|
+     |=============|
      |#############|-- 1/2
      |#############|
      |#############|
@@ -78,24 +78,24 @@ def belt_and_rule(
     """
     per, width = 5, 71
     ticks, numbers = [" "] * width, [" "] * (width + 6)
+    first = max(0, int((deflection / step - 8) // numbered) * numbered)
     for i in range(width // per + 1):
         column = i * per
-        if column < width:
-            ticks[column] = "|" if i % numbered == 0 else "'"
+        ticks[column] = "|" if i % numbered == 0 else "'"
         if i % numbered == 0:
-            words = format_number(i * step)
+            words = format_number((first + i) * step)
             numbers[column : column + len(words)] = list(words)
-    column = min(round(deflection / step * per), width - 1)
+    column = round((deflection / step - first) * per)
     arrow = "^" if ascii_only else "▲"
     return (
         "straightedge ___________________________________________",
         "        (motor)  o---.                       .---o  (pump)",
         "                      `---.             .---'",
         "                           `---. V .---'      pushed in the middle",
-        f"rule from the straightedge down, in {unit}:",
+        f"back of the belt on the rule, from the straightedge down, in {unit}:",
         "".join(numbers).rstrip(),
         "".join(ticks).rstrip(),
-        " " * column + f"{arrow} back of the belt",
+        " " * column + arrow,
     )
 
 
