@@ -44,7 +44,7 @@ async def test_a_whole_job_is_done_by_keys() -> None:
         assert walk.job.answers["motor.voltage"].value == 230.0
         assert walk.job.answers["vent.time"].value == 8.0
         assert walk.job.answers["lock.on"].by == "Tess Tester"
-        assert len(walk.parts.session.saved) == 9
+        assert len(walk.session.saved) == 9
 
 
 async def test_options_are_chosen_by_arrow_and_shown_as_chosen() -> None:
@@ -58,11 +58,11 @@ async def test_options_are_chosen_by_arrow_and_shown_as_chosen() -> None:
 async def test_verdict_is_shown_while_typing_and_nothing_is_saved() -> None:
     async with walking(FakeSession(before_start())) as walk:
         await walk.type("3")
-        assert "FAIL, must be put right before handover" in walk.text
+        assert "FAIL, bars the handover" in walk.text
         await walk.press("backspace")
         await walk.type("2")
         assert "ADVISORY, wants a note" in walk.text
-        assert walk.parts.session.saved == []
+        assert walk.session.saved == []
 
 
 async def test_a_failed_safety_item_holds_and_says_what_clears_it() -> None:
@@ -136,12 +136,12 @@ async def test_bad_text_gives_one_sentence_and_stays_in_the_field(text: str, sen
         await walk.type(text, "enter")
         assert sentence in " ".join(walk.text.replace("│", " ").split())
         assert f"› {text}" in walk.text
-        assert walk.parts.session.saved == []
+        assert walk.session.saved == []
 
 
 async def test_pasted_garbage_becomes_one_visible_line() -> None:
     async with walking() as walk:
-        walk.parts.app.post_message(events.Paste("12\x1b[31m\u202e\n\x00[/] V\u200b"))
+        walk.app.post_message(events.Paste("12\x1b[31m\u202e\n\x00[/] V\u200b"))
         await walk.settle()
         assert "› 12[31m [/] V" in walk.text
         assert "\x1b" not in walk.text
@@ -239,7 +239,7 @@ async def test_the_open_field_is_kept_within_a_second() -> None:
     async with walking() as walk:
         await walk.type("sing")
         await walk.pilot.pause(1.0)
-        assert walk.parts.drafts.kept["0" * 32].text == "sing"
+        assert walk.drafts.kept["0" * 32].text == "sing"
 
 
 async def test_entries_of_a_failed_save_are_offered() -> None:
@@ -263,9 +263,9 @@ async def test_a_stopwatch_gives_the_answer_of_a_timed_item() -> None:
     async with walking(FakeSession(before_start())) as walk:
         await walk.go("vent.time")
         await walk.press("f5")
-        walk.parts.clock.pass_by(75)
+        walk.clock.pass_by(75)
         await walk.until("1:15")
-        walk.parts.clock.pass_by(8)
+        walk.clock.pass_by(8)
         await walk.press("f5")
         assert "› 83.0 s" in walk.text
         await walk.press("enter")
@@ -277,7 +277,7 @@ async def test_readings_of_a_series_are_taken_while_the_stopwatch_runs() -> None
         await walk.go("pump.series")
         await walk.press("f5")
         for seconds, reading in ((0, "100"), (30, "112.5"), (30, "124")):
-            walk.parts.clock.pass_by(seconds)
+            walk.clock.pass_by(seconds)
             await walk.type(reading, "enter")
         assert "3 readings" in walk.text and "124 psig ┤" in walk.text
         await walk.press("f5", "enter")
@@ -289,8 +289,8 @@ async def test_a_stopwatch_started_elsewhere_says_that_it_goes_by_the_wall_clock
     async with walking(session) as walk:
         await walk.go("vent.time")
         await walk.press("f5")
-        walk.parts.clock.boot = "boot-b"
-        walk.parts.clock.pass_by(60)
+        walk.clock.boot = "boot-b"
+        walk.clock.pass_by(60)
         await walk.until("by the wall clock")
         assert "1:00" in walk.text
 

@@ -6,10 +6,12 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from typing import Any
 
+from textual import events
 from textual.pilot import Pilot
 
-from tests.tui.fake import Bench, FakeDrafts, FakeSession, bench
+from tests.tui.fake import FakeClock, FakeDrafts, FakeSession, bench
 from wizard.job import Job
+from wizard.tui.app import WizardApp
 from wizard.tui.base import BaseScreen
 from wizard.tui.doors import Doors
 from wizard.tui.opening import OpeningScreen
@@ -21,18 +23,21 @@ TRIES = 200
 class Walk:
     """An app, the keys pressed in it and what it shows."""
 
-    def __init__(self, parts: Bench, pilot: Pilot[Any]) -> None:
-        self.parts, self.pilot = parts, pilot
+    clock: FakeClock
+    drafts: FakeDrafts
+
+    def __init__(self, app: WizardApp, session: FakeSession, pilot: Pilot[Any]) -> None:
+        self.app, self.session, self.pilot = app, session, pilot
 
     @property
     def job(self) -> Job:
         """The job as saved."""
-        return self.parts.session.job
+        return self.session.job
 
     @property
     def screen(self) -> BaseScreen:
         """The screen in front."""
-        screen = self.parts.app.screen
+        screen = self.app.screen
         assert isinstance(screen, BaseScreen)
         return screen
 
@@ -61,12 +66,13 @@ class Walk:
     async def press(self, *keys: str) -> None:
         """Press keys by name."""
         for key in keys:
-            await self.pilot.press(key)
+            self.app.post_message(events.Key(key, key if len(key) == 1 else None))
         await self.settle()
 
     async def type(self, text: str, *keys: str) -> None:
         """Type a text, then press keys."""
-        await self.pilot.press(*_names(text))
+        for char in text:
+            self.app.post_message(events.Key("space" if char == " " else char, char))
         await self.press(*keys)
 
     async def settle(self) -> None:
@@ -83,8 +89,13 @@ class Walk:
         raise AssertionError(f"{words!r} is not shown:\n{self.text}")
 
 
-def _names(text: str) -> list[str]:
-    return ["space" if c == " " else c for c in text]
+async def arrived(walk: Walk) -> None:
+    """Wait until the first frame has given way to a screen with keys."""
+    for _ in range(TRIES):
+        await walk.pilot.pause(0.01)
+        if not isinstance(walk.app.screen, OpeningScreen):
+            break
+    await walk.settle()
 
 
 @asynccontextmanager
@@ -99,10 +110,7 @@ async def walking(
     """The working screen on a session, ready for keys."""
     parts = bench(session, drafts, doors, **options)
     async with parts.app.run_test(size=size) as pilot:
-        walk = Walk(parts, pilot)
-        for _ in range(TRIES):
-            await pilot.pause(0.01)
-            if not isinstance(parts.app.screen, OpeningScreen):
-                break
-        await walk.settle()
+        walk = Walk(parts.app, parts.session, pilot)
+        walk.clock, walk.drafts = parts.clock, parts.drafts
+        await arrived(walk)
         yield walk

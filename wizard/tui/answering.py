@@ -14,10 +14,9 @@ from textual.timer import Timer
 
 from wizard.actions import NeedsConfirmation, NeedsReason
 from wizard.errors import InputError, StoreError, WizardError
+from wizard.keys import Command
 from wizard.tui.bench import BESIDE, BenchScreen
-from wizard.tui.commands import Command
 from wizard.tui.dialogues import Dialogues
-from wizard.tui.entry import Entry
 from wizard.tui.pages import Pages, Reader
 from wizard.tui.parts import Parts
 from wizard.tui.session import Session
@@ -89,10 +88,6 @@ class AnsweringScreen(BenchScreen):
             return f"1 to {len(item.options)}" if item.numbered else "one of these"
         return item.unit_in(self.desk.job.header.units)
 
-    def on_entry_changed(self, event: Entry.Changed) -> None:
-        """Judge while typing."""
-        self.typed(event.entry.value)
-
     def typed(self, text: str) -> None:
         """The field holds another text; a lone ? is F1 where it cannot be an answer."""
         if text == "?" and self.desk.item.kind != "write":
@@ -142,20 +137,18 @@ class AnsweringScreen(BenchScreen):
         self.refused = doubt
         self.paint_below()
 
-    def on_key(self, event: events.Key) -> None:
-        """Arrows choose an option or move the explanation."""
-        if self.screen.focused is not self.field:
-            return
-        if event.key in ("up", "down"):
-            event.stop()
-            by = 1 if event.key == "down" else -1
-            if self.desk.item.kind == "choose":
-                self._choose(by)
-            else:
-                self.query_one("#help", Pages).scroll_by(by * 3)
-        elif event.key == "tab":
-            event.stop()
+    def take(self, key: events.Key) -> bool:
+        """Arrows choose an option or move the explanation; Tab turns its pages."""
+        if self.place != "work" or key.key not in ("up", "down", "tab"):
+            return False
+        by = -1 if key.key == "up" else 1
+        if key.key == "tab":
             self.query_one("#help", Pages).page_on()
+        elif self.desk.item.kind == "choose":
+            self._choose(by)
+        else:
+            self.query_one("#help", Pages).scroll_by(by * 3)
+        return True
 
     def _choose(self, by: int) -> None:
         """Put the option above or below into the field."""

@@ -12,18 +12,17 @@ import os
 import signal
 from collections.abc import Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, ClassVar
+from typing import TYPE_CHECKING, Any
 
 from rich.console import RenderableType
 from textual import events
 from textual._compositor import CompositorUpdate
 from textual.app import App
-from textual.binding import BindingType
 from textual.screen import Screen
 
 from wizard.errors import WizardError
+from wizard.keys import table
 from wizard.tui.base import BaseScreen
-from wizard.tui.commands import table
 from wizard.tui.doors import Door, Doors, GoIn, Opening
 from wizard.tui.driver import SteadyDriver
 from wizard.tui.look import LOOKS, look_for
@@ -40,9 +39,8 @@ TURNS = 20
 class WizardApp(App[None]):
     """One terminal, one person."""
 
-    CSS_PATH = "wizard.tcss"
+    CSS_PATH = Path(__file__).with_name("wizard.tcss")
     ENABLE_COMMAND_PALETTE = False
-    BINDINGS: ClassVar[list[BindingType]] = []
 
     def __init__(
         self,
@@ -55,11 +53,15 @@ class WizardApp(App[None]):
         keys: Mapping[str, tuple[str, ...]] | None = None,
         parts: Parts | None = None,
         words: str = "",
+        remark: str = "",
     ) -> None:
         super().__init__(driver_class=SteadyDriver)
         self.who, self.opening, self.doors, self.words = who, opening, doors, words
+        self.remark = remark
         self.commands = table(keys)
-        self.painter = Painter(ascii_only)
+        self.painter = Painter(
+            ascii_only, erase=not os.environ.get("TERM", "").startswith("screen")
+        )
         self.problem: WizardError | None = None
         self._parts = parts
         for known in LOOKS.values():
@@ -131,6 +133,9 @@ class WizardApp(App[None]):
             self.push_screen(screen)
         else:
             self.switch_screen(screen)
+        if self.remark and isinstance(screen, BaseScreen):
+            self.call_after_refresh(screen.status.say, self.remark, "caution")
+            self.remark = ""
 
     def failed(self, problem: WizardError) -> None:
         """Say why a job cannot be opened; without a start screen that is the end."""
@@ -199,12 +204,17 @@ class WizardApp(App[None]):
         return "The picture is not saved: there are too many already."
 
     async def on_event(self, event: events.Event) -> None:
-        """Give on one key at a time: what it opens is there before the next, typed ahead over a
-        slow line, looks for where it belongs."""
-        await super().on_event(event)
-        if isinstance(event, events.Key):
-            for _ in range(TURNS):
-                await asyncio.sleep(0)
+        """Let a key do all it does, up to the question it may open, before the next is read:
+        keys typed ahead over a slow line belong to what the keys before them have opened."""
+        screen = self.screen_stack[-1] if self.screen_stack else None
+        ready = isinstance(screen, BaseScreen) and screen.is_mounted
+        if not ready or not isinstance(event, events.Key | events.Paste) or event.is_forwarded:
+            await super().on_event(event)
+            return
+        assert isinstance(screen, BaseScreen)
+        screen.receive(event)
+        for _ in range(TURNS):
+            await asyncio.sleep(0)
 
     def on_resize(self, event: events.Resize) -> None:
         """A terminal that changed its size shows nothing that can be relied on."""
@@ -230,15 +240,23 @@ def run(
     mouse: bool = True,
     keys: Mapping[str, tuple[str, ...]] | None = None,
     words: str = "",
+    remark: str = "",
 ) -> int:
     """Open the screens: the working screen on `opening`, else the start screen of `doors`.
 
     `opening` is called in a thread after the first paint. The result is the exit status; a
-    WizardError of an opening without start screen is raised.
+    WizardError of an opening without start screen is raised. `remark` is said once at the start.
     """
     ascii_only = "utf" not in locale.getpreferredencoding(False).lower()
     app = WizardApp(
-        who, opening=opening, doors=doors, look=look, ascii_only=ascii_only, keys=keys, words=words
+        who,
+        opening=opening,
+        doors=doors,
+        look=look,
+        ascii_only=ascii_only,
+        keys=keys,
+        words=words,
+        remark=remark,
     )
     app.run(mouse=mouse)
     if app.problem is not None:

@@ -12,13 +12,13 @@ from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import BindingsMap
 from textual.message import Message
 from textual.reactive import Reactive
 from textual.screen import Screen
 from textual.widget import Widget
 
-from wizard.tui.commands import Command, bindings
+from wizard.keys import Command
+from wizard.tui.entry import Entry
 from wizard.tui.key_bar import KeyBar
 from wizard.tui.sheet import Sheet
 from wizard.tui.spans import wrapped
@@ -46,8 +46,6 @@ class BaseScreen(Screen[None]):
         super().__init__()
         self.commands = tuple(commands)
         self._due = False
-        own = BindingsMap(bindings(self.commands, *self.PLACES))
-        self._bindings = BindingsMap.merge([self._bindings, own])
 
     def compose(self) -> ComposeResult:
         """What the screen itself has, then the two rows that all have."""
@@ -77,13 +75,31 @@ class BaseScreen(Screen[None]):
         asking = self.is_mounted and self.status.asking
         return self.place in command.places and (not asking or command.name == "quit")
 
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Let Textual pass a key on where its command can do nothing."""
-        if action == "command":
-            return any(c.name == parameters[0] and self.usable(c) for c in self.commands)
-        return True
+    def receive(self, event: events.Key | events.Paste) -> None:
+        """Use a key or pasted text at once: first the part that has the keys, then the screen.
 
-    def action_command(self, name: str) -> None:
+        Keys typed ahead over a slow link come in a burst; each must find the screen as the one
+        before has left it, so none is put into a queue behind a widget.
+        """
+        target = self.focused
+        if isinstance(event, events.Paste):
+            if isinstance(target, Entry):
+                target.paste(event.text)
+        elif not (isinstance(target, Sheet) and target.take(event)) and not self.take(event):
+            self.run_key(event.key)
+
+    def take(self, key: events.Key) -> bool:
+        """Use a key that is no command, where the part that has the keys left it."""
+        return False
+
+    def run_key(self, key: str) -> None:
+        """Do the command of a key, if it can do anything here and now."""
+        for command in self.commands:
+            if key in command.keys and self.usable(command):
+                self.run_command(command.name)
+                return
+
+    def run_command(self, name: str) -> None:
         """Do what a command says."""
         getattr(self, f"do_{name}")()
 

@@ -13,9 +13,9 @@ from textual.containers import Container
 
 from wizard.answer import Answer, Parsed
 from wizard.errors import InputError
+from wizard.keys import Command
 from wizard.pictures.scene import Scene
 from wizard.tui.base import BaseScreen
-from wizard.tui.commands import Command
 from wizard.tui.desk import Desk
 from wizard.tui.entry import Entry
 from wizard.tui.list_pane import ListPane
@@ -56,12 +56,22 @@ class BenchScreen(BaseScreen):
             with Container(id="bench"):
                 with Container(id="work"):
                     yield Sheet("question")
-                    yield Entry("field", submit=self.accept, leave=self.leave_field)
+                    yield Entry(
+                        "field", submit=self.accept, leave=self.leave_field, change=self.typed
+                    )
                     yield Sheet("below")
                     yield Sheet("hold")
                 yield Pages("help")
-            yield ListPane("list")
+            yield ListPane("list", pick=self.picked)
             yield Reader("read")
+
+    def typed(self, text: str) -> None:
+        """Another text in the field."""
+        raise NotImplementedError
+
+    def picked(self, pick: str) -> None:
+        """Enter on a row of a list."""
+        raise NotImplementedError
 
     def accept(self, text: str) -> None:
         """Enter in the field."""

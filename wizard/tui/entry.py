@@ -1,8 +1,8 @@
 """The field a person types into.
 
-Invariant: it holds text and says what happened to it; it judges nothing and saves nothing. Enter
-is a call and not a message, because the keys behind it, typed ahead over a slow link, belong to
-the next question and must wait until it is there.
+Invariant: it holds text and says what happened to it; it judges nothing and saves nothing. It
+says so by calls and not by messages: keys typed ahead of an answer over a slow link belong to the
+next question and must wait for it, and what a key changes is painted with its echo.
 """
 
 from __future__ import annotations
@@ -12,7 +12,6 @@ from collections.abc import Callable
 from rich.cells import cell_len
 from textual import events
 from textual.geometry import Offset
-from textual.message import Message
 
 from wizard.tui.line_edit import MAX_LENGTH, LineEdit
 from wizard.tui.sheet import Sheet
@@ -33,27 +32,16 @@ _EDITS: dict[str, Callable[[LineEdit], LineEdit]] = {
 class Entry(Sheet, can_focus=True):
     """A label, the text with a steady cursor, and a hint behind it."""
 
-    class Changed(Message):
-        """The text changed by a key or a paste."""
-
-        def __init__(self, entry: Entry) -> None:
-            super().__init__()
-            self.entry = entry
-
-        @property
-        def control(self) -> Entry:
-            """The field."""
-            return self.entry
-
     def __init__(
         self,
         id: str | None = None,
         *,
         submit: Callable[[str], None],
         leave: Callable[[], None],
+        change: Callable[[str], None] = lambda text: None,
     ) -> None:
         super().__init__(id=id)
-        self._submit, self._leave = submit, leave
+        self._submit, self._leave, self._change = submit, leave, change
         self.edit = LineEdit()
         self._label: Line = BLANK
         self._hint = ""
@@ -102,29 +90,27 @@ class Entry(Sheet, can_focus=True):
         """Hide the cursor."""
         self._paint()
 
-    def on_key(self, event: events.Key) -> None:
+    def take(self, key: events.Key) -> bool:
         """Edit, or leave the key to the screen."""
-        if event.key == "enter":
-            event.stop()
+        if key.key == "enter":
             self._submit(self.edit.text)
-        elif event.key == "escape":
-            event.stop()
+        elif key.key == "escape":
             self._leave()
-        elif change := _EDITS.get(event.key):
-            event.stop()
+        elif change := _EDITS.get(key.key):
             self._become(change(self.edit))
-        elif event.character and event.is_printable:
-            event.stop()
-            self._become(self.edit.insert(event.character))
+        elif key.character and key.is_printable:
+            self._become(self.edit.insert(key.character))
+        else:
+            return False
+        return True
 
-    def on_paste(self, event: events.Paste) -> None:
+    def paste(self, text: str) -> None:
         """Take pasted text as if it were typed on one line."""
-        event.stop()
-        self._become(self.edit.insert(" ".join(event.text[:MAX_LENGTH].split())))
+        self._become(self.edit.insert(" ".join(text[:MAX_LENGTH].split())))
 
     def _become(self, edit: LineEdit) -> None:
         changed = edit.text != self.edit.text
         self.edit = edit
         self._paint()
         if changed:
-            self.post_message(self.Changed(self))
+            self._change(edit.text)

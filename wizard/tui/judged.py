@@ -82,7 +82,7 @@ def _recorded(job: Job, item: Item, answer: Answer | None) -> Judged:
 
 def _with(state: Judged, parsed: Parsed | Answer) -> Judged:
     """The state with the band and the markers of its findings."""
-    shown = band_finding(state.findings)
+    shown = band_finding(state.findings, state.item.quantity)
     if shown is None or shown.limit is None:
         return replace(state, parsed=parsed)
     values: tuple[float, ...] = ()
@@ -100,12 +100,15 @@ def _numbers(value: Any) -> bool:
     return isinstance(value, float | int) and not isinstance(value, bool)
 
 
-def band_finding(findings: tuple[Finding, ...]) -> Finding | None:
-    """The finding whose band is drawn: the deciding one, else the first with a band."""
+def band_finding(findings: tuple[Finding, ...], quantity: str = "") -> Finding | None:
+    """The finding whose band is drawn: of the item's own quantity if there is one, so that the
+    band stays while the reading moves; else the deciding one, else the first with a band."""
+    banded = [f for f in findings if f.limit is not None]
+    own = next((f for f in banded if f.limit and quantity and f.limit.kind == quantity), None)
     decisive = worst(findings)
-    if decisive is not None and decisive.limit is not None:
-        return decisive
-    return next((f for f in findings if f.limit is not None), decisive)
+    if own is not None or not banded:
+        return own or decisive
+    return decisive if decisive in banded else banded[0]
 
 
 def _partial(item: Item, text: str, system: str) -> tuple[float, ...]:
@@ -128,7 +131,8 @@ def expected_limit(job: Job, item: Item) -> Limit | None:
         return None
     limits: list[Limit] = []
     for probe in _probes(item, job.header.units):
-        shown = band_finding(tuple(f for f in job.preview(item.key, probe) if not f.refused))
+        found = tuple(f for f in job.preview(item.key, probe) if not f.refused)
+        shown = band_finding(found, item.quantity)
         if shown is not None and shown.limit is not None:
             limits.append(shown.limit)
     agreed = len(limits) > 1 and all(limit == limits[0] for limit in limits)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from wizard.tui.commands import Command
+from wizard.keys import Command
 from wizard.tui.sheet import Sheet
 from wizard.tui.spans import BLANK, Line, Span, between, line, width_of
 
@@ -15,7 +15,7 @@ from wizard.tui.spans import BLANK, Line, Span, between, line, width_of
 def bar_line(commands: Iterable[Command], width: int) -> Line:
     """The commands by rank as far as they fit, quit at the right end.
 
-    >>> from wizard.tui.commands import COMMANDS, of_place
+    >>> from wizard.keys import COMMANDS, of_place
     >>> bar = bar_line(of_place(COMMANDS, "work"), 44)
     >>> "".join(s.text for s in bar)
     ' F1 help  F6 next open             F10 quit '

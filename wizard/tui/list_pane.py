@@ -5,11 +5,10 @@ Invariant: the chosen row is always visible, and rows without a pick are stepped
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from textual import events
-from textual.message import Message
 
 from wizard.tui.sheet import Sheet
 from wizard.tui.spans import Line, Lines, Span, between, line, width_of
@@ -31,15 +30,9 @@ class Row:
 class ListPane(Sheet, can_focus=True):
     """Rows under a title; the screen decides what picking one means."""
 
-    class Picked(Message):
-        """Enter on a row."""
-
-        def __init__(self, pane: ListPane, pick: str) -> None:
-            super().__init__()
-            self.pane, self.pick = pane, pick
-
-    def __init__(self, id: str | None = None) -> None:
+    def __init__(self, id: str | None = None, *, pick: Callable[[str], None]) -> None:
         super().__init__(id=id)
+        self._pick = pick
         self.rows: list[Row] = []
         self.at = 0
         self._title: Line = ()
@@ -77,7 +70,7 @@ class ListPane(Sheet, can_focus=True):
             self.at = min(able, key=lambda n: abs(n - target))
         self.repaint()
 
-    def on_key(self, event: events.Key) -> None:
+    def take(self, key: events.Key) -> bool:
         """Move or pick; anything else is the screen's."""
         far = len(self.rows)
         steps = {
@@ -88,12 +81,13 @@ class ListPane(Sheet, can_focus=True):
             "home": -far - 1,
             "end": far + 1,
         }
-        if event.key in steps:
-            event.stop()
-            self.move(steps[event.key])
-        elif event.key == "enter" and self.picked:
-            event.stop()
-            self.post_message(self.Picked(self, self.picked))
+        if key.key in steps:
+            self.move(steps[key.key])
+        elif key.key == "enter" and self.picked:
+            self._pick(self.picked)
+        else:
+            return False
+        return True
 
     def on_click(self, event: events.Click) -> None:
         """Choose the row, or pick it where it is chosen already."""
@@ -103,7 +97,7 @@ class ListPane(Sheet, can_focus=True):
             self.at = row
             self.repaint()
             if again:
-                self.post_message(self.Picked(self, self.picked))
+                self._pick(self.picked)
 
     def on_resize(self) -> None:
         """Keep the chosen row in view."""

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from wizard.tui.commands import Command
+from wizard.keys import Command
 from wizard.tui.desk import Desk
 from wizard.tui.instruments import instrument_rows
 from wizard.tui.list_pane import ListPane, Row

@@ -9,8 +9,8 @@ from collections.abc import Iterable
 
 from textual.app import ComposeResult
 
+from wizard.keys import Command
 from wizard.tui.base import BaseScreen
-from wizard.tui.commands import Command
 from wizard.tui.sheet import Sheet
 from wizard.tui.spans import BLANK, Lines, between, line
 

@@ -68,7 +68,7 @@ class Pages(Sheet):
 class Reader(Pages, can_focus=True):
     """A text to read that has the keys."""
 
-    def on_key(self, event: events.Key) -> None:
+    def take(self, key: events.Key) -> bool:
         """Scroll; anything else is the screen's."""
         far = len(self.everything)
         steps = {
@@ -79,6 +79,7 @@ class Reader(Pages, can_focus=True):
             "home": -far,
             "end": far,
         }
-        if event.key in steps:
-            event.stop()
-            self.scroll_by(steps[event.key])
+        if key.key not in steps:
+            return False
+        self.scroll_by(steps[key.key])
+        return True

@@ -9,7 +9,7 @@ repaint would show; `forget` after anything else has written to it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from itertools import chain
+from itertools import chain, groupby
 from typing import NamedTuple
 
 from rich.cells import get_character_cell_size
@@ -38,8 +38,12 @@ PALETTE = {
     },
 }
 """The numbers of the palette that all terminals of 256 colours share."""
+OFF = {"1": "22", "2": "22", "3": "23", "4": "24", "7": "27", "9": "29"}
+"""What ends each attribute."""
 SHORT_GAP = 5
 """Unchanged cells cheaper to send again than to jump over."""
+LONG_BLANK = 14
+"""Blanks that are cheaper to erase than to send."""
 
 
 class Pen(NamedTuple):
@@ -49,19 +53,23 @@ class Pen(NamedTuple):
     ink: tuple[str, ...] = ("39",)
     ground: tuple[str, ...] = ("49",)
 
+    @property
+    def plain(self) -> bool:
+        """Whether a blank of this pen is its ground and nothing else."""
+        return not {"4", "7", "9"} & set(self.flags)
+
     def after(self, other: Pen) -> str:
         """The shortest sequence that turns `other` into this pen."""
         if self == other:
             return ""
-        codes: list[str] = []
-        if not set(other.flags) <= set(self.flags):
-            codes.append("0")
-            other = Pen()
-        codes.extend(f for f in self.flags if f not in other.flags)
+        if self == Pen():
+            return "\x1b[m"
+        codes = list(dict.fromkeys(OFF[f] for f in other.flags if f not in self.flags))
+        codes.extend(f for f in self.flags if f not in other.flags or OFF[f] in codes)
         for mine, theirs in ((self.ink, other.ink), (self.ground, other.ground)):
             if mine != theirs:
                 codes.extend(mine)
-        return "\x1b[m" if codes == ["0"] else f"\x1b[{';'.join(codes)}m"
+        return f"\x1b[{';'.join(codes)}m"
 
 
 class Cell(NamedTuple):
@@ -82,10 +90,14 @@ FLAGS = (
 
 
 class Painter:
-    """The terminal's picture; `ascii_only` turns every character into an ASCII one."""
+    """The terminal's picture.
 
-    def __init__(self, ascii_only: bool = False) -> None:
-        self.ascii_only = ascii_only
+    `ascii_only` turns every character into an ASCII one; `erase` says that the terminal fills
+    erased cells with the ground in use, as all do but screen.
+    """
+
+    def __init__(self, ascii_only: bool = False, erase: bool = True) -> None:
+        self.ascii_only, self.erase = ascii_only, erase
         self._rows: dict[int, list[Cell | None]] = {}
         self._pens: dict[Style | None, Pen] = {}
 
@@ -116,20 +128,25 @@ class Painter:
         self, y: int, row: list[Cell | None], cells: dict[int, Cell], pen: Pen, out: list[str]
     ) -> Pen:
         changed = sorted(x for x, cell in cells.items() if row[x] != cell)
-        at = -1
-        for start, end in _runs(changed, cells, pen):
-            if at < 0:
-                out.append(f"\x1b[{y + 1};{start + 1}H")
-            elif start > at:
-                out.append(f"\x1b[{start - at}C")
-            for x in range(start, end):
-                cell = cells[x]
-                out.append(cell.pen.after(pen))
-                out.append(cell.text)
-                pen = cell.pen
-            at = end
+        for number, (start, end) in enumerate(_runs(changed, cells)):
+            out.append(f"\x1b[{start + 1}G" if number else f"\x1b[{y + 1};{start + 1}H")
+            pen = self._paint_run([cells[x] for x in range(start, end)], pen, out)
         for x in changed:
             row[x] = cells[x]
+        return pen
+
+    def _paint_run(self, cells: list[Cell], pen: Pen, out: list[str]) -> Pen:
+        """Cells side by side; a long blank is erased and not written where that is safe."""
+        skip = ""
+        for cell, group in groupby(cells):
+            count = len(list(group))
+            out.append(skip + cell.pen.after(pen))
+            pen, skip = cell.pen, ""
+            if self.erase and cell.text == " " and count >= LONG_BLANK and pen.plain:
+                out.append(f"\x1b[{count}X")
+                skip = f"\x1b[{count}C"
+            else:
+                out.append(cell.text * count)
         return pen
 
     def _cells(
@@ -208,7 +225,7 @@ def _pieces(
             yield y, [(x, strip) for x, strip in chops.items() if strip is not None]
 
 
-def _runs(changed: list[int], cells: Mapping[int, Cell], pen: Pen) -> Iterator[tuple[int, int]]:
+def _runs(changed: list[int], cells: Mapping[int, Cell]) -> Iterator[tuple[int, int]]:
     """Changed columns as runs; a run begins on the left half of a wide character and bridges
     a short gap where that costs less than a jump."""
     start = end = -1

@@ -75,6 +75,10 @@ class Sheet(Widget):
         ]
         return Strip(segments).adjust_cell_length(width, styles["text"])
 
+    def take(self, key: events.Key) -> bool:
+        """Use a key, where this part has the keys; False leaves it to the screen."""
+        return False
+
     def on_click(self, event: events.Click) -> None:
         """Tell the screen which row."""
         self.post_message(self.Clicked(self, event.y, event.x))

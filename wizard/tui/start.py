@@ -10,8 +10,8 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 
+from wizard.keys import Command
 from wizard.tui.base import BaseScreen
-from wizard.tui.commands import Command
 from wizard.tui.doors import Door, Doors, GoIn, Opening, Recent
 from wizard.tui.list_pane import ListPane, Row
 from wizard.tui.sheet import Sheet
@@ -34,7 +34,7 @@ class StartScreen(BaseScreen):
     def parts(self) -> ComposeResult:
         """The masthead and the list."""
         yield Sheet("masthead")
-        yield ListPane("jobs")
+        yield ListPane("jobs", pick=self.picked)
 
     def on_mount(self) -> None:
         """Give the list the keys."""
@@ -72,13 +72,13 @@ class StartScreen(BaseScreen):
         given = getattr(self.doors, command.name, True) is not None
         return given and super().usable(command)
 
-    def on_list_pane_picked(self, event: ListPane.Picked) -> None:
+    def picked(self, pick: str) -> None:
         """Open the job, or do what the row says."""
-        if event.pick.startswith("="):
-            path = event.pick[1:]
+        if pick.startswith("="):
+            path = pick[1:]
             self._enter(lambda: self.doors.open(path))
         else:
-            self.action_command(event.pick)
+            self.run_command(pick)
 
     def _enter(self, way: Opening | Door) -> None:
         self.status.last("")

@@ -77,7 +77,3 @@ class StatusRow(Container):
     def _answered(self, text: str) -> None:
         if self._waiting is not None and not self._waiting.done():
             self._waiting.set_result(text)
-
-    def on_entry_changed(self, event: Entry.Changed) -> None:
-        """Nothing is judged here."""
-        event.stop()

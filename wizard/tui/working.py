@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from wizard.errors import WizardError
 from wizard.finding import Severity
+from wizard.keys import Command
 from wizard.tui.answering import AnsweringScreen
-from wizard.tui.commands import Command
 from wizard.tui.instruments import NEW, NONE
 from wizard.tui.list_pane import ListPane
 from wizard.tui.lists import Lists
@@ -126,19 +126,19 @@ class WorkScreen(AnsweringScreen):
         """Back to the work."""
         self.turn_to("work")
 
-    def on_list_pane_picked(self, event: ListPane.Picked) -> None:
+    def picked(self, pick: str) -> None:
         """Do what the list is for."""
         kind = self.lists.kind
         self.turn_to("work")
         if kind == "items":
-            self.desk.go(event.pick)
+            self.desk.go(pick)
             self.show_item()
         elif kind == "commands":
-            self.action_command(event.pick)
-        elif event.pick == NEW:
+            self.run_command(pick)
+        elif pick == NEW:
             self.talk(self.dialogues.new_instrument())
         else:
-            self.desk.choose_instrument("" if event.pick == NONE else event.pick[1:])
+            self.desk.choose_instrument("" if pick == NONE else pick[1:])
             self.paint()
 
     def do_copy(self) -> None:

@@ -34,7 +34,7 @@ def verdict_words(finding: Finding) -> str:
     if finding.holds:
         return f"{word}, holds the job"
     if finding.blocks_handover:
-        return f"{word}, must be put right before handover"
+        return f"{word}, bars the handover"
     advises = finding.verdict is Verdict.ADVISORY or (
         finding.severity is Severity.ADVISORY
         and finding.verdict in (Verdict.FAIL, Verdict.INCONCLUSIVE)

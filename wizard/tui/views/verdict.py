@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from wizard.errors import InputError
-from wizard.finding import Finding, Limit, Verdict
+from wizard.finding import ORDER, Finding, Limit
 from wizard.formula import Step
 from wizard.pictures.scale import band_line, ends_line, marker_line, scale_for
 from wizard.procedure.item import Item
@@ -105,9 +105,9 @@ def verdict(state: Judged, width: int) -> Lines:
     if decided is None:
         limit = limit_text(state.limit, state.units)
         return [line(("Limit: ", "dim"), limit)] if limit else []
-    role = ROLE_OF_VERDICT[decided.verdict]
-    head = [Span(verdict_words(decided), role)]
-    if limit := limit_text(decided.limit, state.units):
+    head = [Span(verdict_words(decided), ROLE_OF_VERDICT[decided.verdict])]
+    limit = limit_text(decided.limit, state.units)
+    if limit and decided.limit != state.limit:
         head.append(Span(f"   {_value(state, decided)}limit {limit}", "text"))
     lines: Lines = [fitted(tuple(head), width)]
     if decided.text not in ("Recorded.", "Confirmed."):
@@ -116,10 +116,8 @@ def verdict(state: Judged, width: int) -> Lines:
 
 
 def _value(state: Judged, found: Finding) -> str:
-    """What the check found, where it is not simply the reading itself."""
-    if found.value is None or (found.value.kind == state.item.quantity and not state.item.labels):
-        return ""
-    return f"{state.units.text(found.value)}, "
+    """What the check found, where the band above does not show it."""
+    return f"{state.units.text(found.value)}, " if found.value is not None else ""
 
 
 def working(state: Judged, width: int) -> Lines:
@@ -127,7 +125,7 @@ def working(state: Judged, width: int) -> Lines:
     shown = state.decisive
     if shown is None or not shown.working:
         return []
-    return [fitted(line(("Working: ", "dim"), one_line(shown.working[-1], state.units)), width)]
+    return [fitted(line(one_line(shown.working[-1], state.units)), min(width, SCALE_WIDTH))]
 
 
 def one_line(step: Step, units: Units) -> str:
@@ -138,21 +136,14 @@ def one_line(step: Step, units: Units) -> str:
 
 
 def others(state: Judged, width: int) -> Lines:
-    """The other checks of the item, one row together."""
+    """The other checks of the item, counted by verdict; the explanation has them in full."""
     decided = state.decisive
-    rest = [f for f in state.findings if f is not decided]
+    rest = [f.verdict for f in state.findings if f is not decided]
     if not rest:
         return []
-    return [fitted(line(("Also: ", "dim"), *_brief(rest)), width)]
-
-
-def _brief(findings: Sequence[Finding]) -> list[tuple[str, str]]:
-    """Findings that want something in full, the rest as a number."""
-    told = [f for f in findings if f.verdict is not Verdict.PASS]
-    passed = len(findings) - len(told)
-    pieces = [(f"{f.verdict} {f.text} ", ROLE_OF_VERDICT[f.verdict]) for f in told]
-    checks = "check" if passed == 1 else "checks"
-    return [*pieces, (f"{passed} more {checks} PASS", "pass")] if passed else pieces
+    counted = ((v, rest.count(v)) for v in ORDER if v in rest)
+    pieces = [(f"{count} {verdict}  ", ROLE_OF_VERDICT[verdict]) for verdict, count in counted]
+    return [fitted(line(("Other checks: ", "dim"), *pieces), width)]
 
 
 def options(item: Item, state: Judged, width: int, height: int) -> Lines:
