@@ -1,0 +1,38 @@
+"""What to bring and what to expect, from plate and site data alone, before leaving the shop.
+
+Invariant: pure; every number comes from a registered formula and keeps its working; a number
+whose data is missing is left out and the missing data is named, never guessed in silence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+from wizard import calc
+from wizard.errors import InputError
+from wizard.job import Job
+from wizard.preparation.bring import BRING
+from wizard.preparation.expect import EXPECT
+from wizard.preparation.sheet import Bring, Expect, Plates, Sheet
+
+__all__ = ["Bring", "Expect", "Sheet", "prepare"]
+
+
+def prepare(job: Job) -> Sheet:
+    """The sheet for a job whose plates and site have been written down."""
+    calc.load()
+    plates = Plates(job)
+    bring = tuple(_each(plates, BRING))
+    expect = tuple(_each(plates, EXPECT))
+    return Sheet(bring, expect, tuple(plates.missing.values()))
+
+
+def _each(plates: Plates, makers: tuple[Callable[[Plates], Iterator[Any]], ...]) -> Iterator[Any]:
+    for make in makers:
+        try:
+            yield from make(plates)
+        except KeyError:
+            continue
+        except InputError as problem:
+            plates.missing[make.__name__] = str(problem)
