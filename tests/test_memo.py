@@ -146,7 +146,7 @@ def test_a_changed_rule_is_verified_again(tmp_path: Path, copied: Path) -> None:
 def test_a_check_is_said_again_word_by_word(tmp_path: Path) -> None:
     for words in (("check", str(JOB)), ("check", "--json", str(JOB))):
         first, second = run(tmp_path, *words), run(tmp_path, *words)
-        anew = run(tmp_path, words[0], "--anew", *words[1:])
+        anew = run(tmp_path, words[0], "--fresh", *words[1:])
         assert first.stdout
         assert first.stdout == second.stdout == anew.stdout
         assert first.stderr == second.stderr == anew.stderr

@@ -21,6 +21,7 @@ from wizard.quantities import (
     show_typed,
     to_si,
 )
+from wizard.text import clean as clean
 
 MAX_WRITTEN = 400
 MAX_ROWS = 5000
@@ -95,12 +96,6 @@ def parse(item: Item, text: str, units: str) -> Parsed:
         if raw.casefold() == word.casefold():
             return Parsed(raw, word)
     return _PARSERS[item.kind](item, raw, units)
-
-
-def clean(text: str) -> str:
-    """Typed text without control, bidi and zero-width characters, on one line."""
-    kept = "".join(c if c.isprintable() else " " if c.isspace() else "" for c in text)
-    return " ".join(kept.split())
 
 
 def _accepted(item: Item, units: str) -> str:

@@ -14,11 +14,15 @@ from typing import NoReturn, TypeAlias
 
 from wizard import __version__
 from wizard.commands import lead
-from wizard.commands.output import FAILED, UNREADABLE, USAGE, narrate
+from wizard.commands.output import FAILED, UNREADABLE, USAGE, narrate, settle
 from wizard.errors import LockedElsewhere, Refused, WizardError
+from wizard.text import show
 
 EPILOG = """exit status: 0 good; 1 not finished or advisory only; 2 failed or held;
 3 unreadable or bad input; 64 wrong usage.  stdout is data, stderr is narration."""
+
+LIGHT = ("screen", "calc", "again", "settings", "self_check", "completion", "man", "guide")
+"""Modules of commands that do without the procedure, or load it when they need it."""
 
 
 class Parser(argparse.ArgumentParser):
@@ -46,6 +50,7 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(metavar="COMMAND", parser_class=Parser)
     _job_commands(commands)
     _data_commands(commands)
+    _own_commands(commands)
     lead.declare(lambda name, module, about: _add(commands, name, module, about), _screen_options)
     return top
 
@@ -55,7 +60,6 @@ def _screen_options(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--look",
         choices=("default", "contrast", "terminal"),
-        default="default",
         help="colours: default, high contrast, the terminal's own 16",
     )
     command.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
@@ -109,9 +113,7 @@ def _job_commands(commands: Commands) -> None:
     check = _add(commands, "check", "again", "recompute a job and print what it finds")
     check.add_argument("jobs", metavar="JOB", nargs="+")
     check.add_argument("--json", action="store_true")
-    check.add_argument(
-        "--anew", action="store_true", help="do not say again what the same bytes gave before"
-    )
+    check.add_argument("--fresh", action="store_true", help="check unchanged files again too")
 
 
 def _data_commands(commands: Commands) -> None:
@@ -125,6 +127,11 @@ def _data_commands(commands: Commands) -> None:
     calc.add_argument(
         "--units", choices=("us", "metric"), default="us", help="units where none is typed"
     )
+
+
+def _own_commands(commands: Commands) -> None:
+    settings = _add(commands, "settings", "settings", "show the settings")
+    settings.add_argument("--write", action="store_true", help="write a file with all of them")
 
 
 def _add(
@@ -142,23 +149,34 @@ def _add(
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command; the result is the exit status."""
+    settle()
     args = parser().parse_args(argv)
     try:
-        if args.module not in ("screen", "calc", "again"):
+        if args.module not in LIGHT:
             import_module("wizard.memo").warm_procedure()
         status: int = import_module(f"wizard.commands.{args.module}").run(args)
+        if sys.stdout is not None:
+            sys.stdout.flush()
     except (Refused, LockedElsewhere) as problem:
         narrate(str(problem))
         return FAILED
     except WizardError as problem:
         narrate(str(problem))
         return UNREADABLE
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return UNREADABLE
+    except OSError as problem:
+        return _unwritten(problem)
     except KeyboardInterrupt:
         return UNREADABLE
     return status
+
+
+def _unwritten(problem: OSError) -> int:
+    """Say what the system refused; stdout may be closed or full, so it takes nothing more."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    if not isinstance(problem, BrokenPipeError):
+        named = f"{show(problem.filename)}: " if problem.filename else ""
+        narrate(f"{named}the system refused, {show(problem.strerror or problem).lower()}.")
+    return UNREADABLE
 
 
 if __name__ == "__main__":

@@ -116,31 +116,36 @@ def chosen(wanted: Mapping[str, tuple[str, ...]]) -> tuple[dict[str, tuple[str, 
     >>> chosen({"help": ("f11",), "note": ("f10",)})
     ({'help': ('f11',)}, ['note: F10 is already quit.'])
     """
-    taken: dict[str, tuple[str, ...]] = {}
-    problems = []
-    for name, keys in wanted.items():
-        if problem := _problem(name, keys, taken):
-            problems.append(f"{show(name)}: {problem}")
-        else:
-            taken[name] = keys
-    return taken, problems
+    problems = {n: p for n, ks in wanted.items() if (p := _unfit(n, ks))}
+    taken = {n: ks for n, ks in wanted.items() if n not in problems}
+    while clash := _clash(taken):
+        name, problem = clash
+        problems[name] = problem
+        del taken[name]
+    return taken, [f"{show(name)}: {problem}" for name, problem in problems.items()]
 
 
-def _problem(name: str, keys: tuple[str, ...], taken: Mapping[str, tuple[str, ...]]) -> str:
-    """Why a command cannot have these keys; empty where it can."""
+def _unfit(name: str, keys: tuple[str, ...]) -> str:
+    """Why a command cannot have these keys, whatever the others have; empty where it can."""
     command = BY_NAME.get(name)
     if command is None:
         return "there is no such command."
     if not keys:
         return "without a key."
-    rivals = [c for c in table(taken) if c.name != name and set(c.places) & set(command.places)]
-    for key in keys:
-        if not _usable(key, command.places):
-            return f"{show(key)} is not a key that it can have."
-        for other in rivals:
-            if key in other.keys:
-                return f"{key_text(key)} is already {other.label}."
-    return ""
+    unfit = [k for k in keys if k not in command.keys and not _usable(k, command.places)]
+    return f"{show(unfit[0])} is not a key that it can have." if unfit else ""
+
+
+def _clash(taken: Mapping[str, tuple[str, ...]]) -> tuple[str, str] | None:
+    """The first command whose chosen key means something else in one of its places."""
+    commands = table(taken)
+    for name in taken:
+        own = next(c for c in commands if c.name == name)
+        for other in commands:
+            both = set(own.keys) & set(other.keys)
+            if other is not own and both and set(own.places) & set(other.places):
+                return name, f"{key_text(min(both))} is already {other.label}."
+    return None
 
 
 _FUNCTION_KEYS = tuple(f"f{number}" for number in range(1, 13))

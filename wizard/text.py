@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Mapping
 
 MAX_SHOWN = 2000
 """Characters shown of one text."""
@@ -33,6 +34,24 @@ def show(text: object) -> str:
     if plain.isprintable() and (plain.isascii() or not _INVISIBLE.search(plain)):
         return plain
     return _SUSPECT.sub(_visible, plain)
+
+
+def clean(text: str) -> str:
+    """Typed text without control, bidi and zero-width characters, on one line."""
+    kept = "".join(c if c.isprintable() else " " if c.isspace() else "" for c in text)
+    return " ".join(kept.split())
+
+
+def wants_ascii(environment: Mapping[str, str]) -> bool:
+    """Whether somebody asked for the plain C locale, which Python by itself takes for UTF-8.
+
+    >>> wants_ascii({"LANG": "C", "LC_CTYPE": "C.UTF-8"}), wants_ascii({"LANG": "C.UTF-8"})
+    (True, False)
+    """
+    kind = environment.get("LC_CTYPE", "")
+    kind = "" if kind == "C.UTF-8" else kind  # what Python sets for itself in the C locale
+    named = environment.get("LC_ALL") or kind or environment.get("LANG", "")
+    return named in ("C", "POSIX")
 
 
 def _visible(match: re.Match[str]) -> str:

@@ -19,15 +19,14 @@ from wizard.commands.output import UNREADABLE
 
 def run(args: argparse.Namespace) -> int:
     """Check each job, or say again what the check of these bytes said."""
-    if args.anew:
+    if args.fresh:
         return _checked(args)
     key = _key(args)
     try:
         status, out, err = memo.said(key)
     except memo.DAMAGED:
         return _kept(args, key)
-    sys.stderr.write(err)
-    sys.stdout.write(out)
+    _say(out, err)
     return int(status)
 
 
@@ -44,11 +43,15 @@ def _kept(args: argparse.Namespace, key: str) -> int:
         with redirect_stdout(out), redirect_stderr(err):
             status = _checked(args)
     finally:
-        sys.stderr.write(err.getvalue())
-        sys.stdout.write(out.getvalue())
+        _say(out.getvalue(), err.getvalue())
     if key and status != UNREADABLE and key == _key(args):
         memo.keep_said(key, [status, out.getvalue(), err.getvalue()])
     return status
+
+
+def _say(out: str, err: str) -> None:
+    print(err, end="", file=sys.stderr)
+    print(out, end="")
 
 
 def _key(args: argparse.Namespace) -> str:

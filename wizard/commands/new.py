@@ -11,12 +11,12 @@ from wizard.commands import screen
 from wizard.commands.check import status
 from wizard.commands.output import narrate
 from wizard.commands.people import host, who
+from wizard.commands.site import site
 from wizard.job import Header
 from wizard.machine_file import prefill, read_machine
 from wizard.procedure import procedure
 from wizard.recent import remember
 from wizard.record import check_id, file_of
-from wizard.settings import settings_from
 from wizard.store import Session, create_job, now
 from wizard.text import show
 
@@ -50,19 +50,14 @@ def make(
 ) -> Session:
     """A new job in `folder`, with the plate data of a machine file or an earlier job.
 
-    Units and practice are the machine file's where none are given.
+    Units and practice are the machine file's where none are given, else those of the settings.
     """
     source = Path(machine).expanduser()
     plates = read_machine(source) if machine else None
-    units = units or (plates.units if plates else "us")
-    practice = practice or (plates.practice if plates else "US")
-    header = Header(
-        check_id(job_id),
-        uuid.uuid4().hex,
-        now(),
-        units,
-        settings=settings_from({"practice": practice}),
-    )
+    units = units or (plates.units if plates else site().units or "us")
+    practice = practice or (plates.practice if plates else "")
+    rules = site().settings(**({"practice": practice} if practice else {}))
+    header = Header(check_id(job_id), uuid.uuid4().hex, now(), units, settings=rules)
     session = create_job(folder / file_of(header.id), header, procedure(), person, host())
     try:
         if plates:

@@ -1,12 +1,22 @@
-"""Printing: JSON that scripts rely on, text that is safe on a terminal."""
+"""Printing: JSON that scripts rely on, text that is safe on a terminal.
+
+Invariant: whatever the locale can show, printing raises nothing: characters that it lacks become
+ones that it has, in words as a technician types them; JSON stays JSON.
+"""
 
 from __future__ import annotations
 
+import codecs
+import io
 import json
+import os
 import sys
 from collections.abc import Iterable
 from datetime import date
 from typing import Any
+
+from wizard.pictures.plain import plain
+from wizard.text import wants_ascii
 
 GOOD, UNFINISHED, FAILED, UNREADABLE, USAGE = 0, 1, 2, 3, 64
 """Exit status: good; not finished or advisory only; failed or held; unreadable or bad input;
@@ -24,13 +34,52 @@ STATUS_OF_VERDICT = {
 
 def print_json(data: Any) -> None:
     """One JSON value on stdout; never NaN."""
-    print(json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False, default=_plain))
+    escaped = not _encoding(sys.stdout).startswith("utf")
+    print(json.dumps(data, ensure_ascii=escaped, indent=2, allow_nan=False, default=_plain))
 
 
 def _plain(value: object) -> str:
     if isinstance(value, date):
         return value.isoformat()
     raise TypeError(f"{type(value).__name__} has no JSON form")
+
+
+_TYPED = {
+    "°": "deg",
+    "Ω": "ohm",
+    "·": "-",
+    "±": "+/-",
+    "≤": "<=",
+    "≥": ">=",
+    "…": "...",
+    "½": "1/2",
+    "¼": "1/4",
+    "¾": "3/4",
+}
+"""What is typed where there is no such key; lengths are as they come."""
+
+
+def settle() -> None:
+    """Let stdin, stdout and stderr take any text, in the characters of the locale."""
+    codecs.register_error("plainly", _plainly)
+    ascii_only = wants_ascii(os.environ)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            encoding = "ascii" if ascii_only else stream.encoding
+            stream.reconfigure(encoding=encoding, errors="plainly")
+    if isinstance(sys.stdin, io.TextIOWrapper):
+        sys.stdin.reconfigure(errors="replace")
+
+
+def _plainly(problem: UnicodeError) -> tuple[str, int]:
+    if not isinstance(problem, UnicodeEncodeError):
+        raise problem
+    lacking = problem.object[problem.start : problem.end]
+    return "".join(_TYPED.get(c) or plain(c) for c in lacking), problem.end
+
+
+def _encoding(stream: object) -> str:
+    return str(getattr(stream, "encoding", None) or "utf-8").lower()
 
 
 def print_lines(lines: Iterable[str]) -> None:

@@ -1,21 +1,27 @@
-"""Who is working, on which machine, and when."""
+"""Who is working, on which machine, and when.
+
+Invariant: light to load, since the screens ask for it before their first paint.
+"""
 
 from __future__ import annotations
 
 import getpass
 import os
 import socket
+from typing import TYPE_CHECKING
 
-from wizard.actions import Hand
-from wizard.answer import clean
-from wizard.store import now
+from wizard.commands.site import site
+from wizard.text import clean
+
+if TYPE_CHECKING:
+    from wizard.actions import Hand
 
 
 def who(name: str = "") -> str:
-    """The name given, else WIZARD_NAME, else the login name."""
-    given = clean(name) or clean(os.environ.get("WIZARD_NAME", ""))
-    if given:
-        return given[:80]
+    """The name given, else WIZARD_NAME, else that of the settings, else the login name."""
+    for given in (name, os.environ.get("WIZARD_NAME", ""), site().name):
+        if kept := clean(given):
+            return kept[:80]
     try:
         return clean(getpass.getuser())[:80] or "unknown"
     except (KeyError, OSError):
@@ -29,4 +35,7 @@ def host() -> str:
 
 def hand(name: str = "") -> Hand:
     """Somebody acting now."""
+    from wizard.actions import Hand  # deferred: the whole job, which a first paint does without
+    from wizard.store.clock import now
+
     return Hand(who(name), now())

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from wizard.commands.output import USAGE, narrate
 from wizard.commands.people import host, who
+from wizard.commands.site import site
 from wizard.text import show
 
 if TYPE_CHECKING:
@@ -25,15 +26,16 @@ def run(args: argparse.Namespace) -> int:
         return _plain(path, args)
     from wizard.tui import app  # deferred: Textual loads only where a screen is opened
 
-    person = who(args.by)
-    if path is None:
-        return app.run(person, doors=_doors(person), look=args.look, mouse=not args.no_mouse)
+    person, own = who(args.by), site()
     return app.run(
         person,
-        opening=opening(path, person),
-        look=args.look,
-        mouse=not args.no_mouse,
-        words=show(path.name),
+        opening=opening(path, person) if path else None,
+        doors=None if path else _doors(person),
+        look=args.look or own.look,
+        mouse=own.mouse and not args.no_mouse,
+        keys=own.keys,
+        words=show(path.name) if path else "",
+        remark=own.warnings[0] if own.warnings else "",
     )
 
 
@@ -95,7 +97,13 @@ def _doors(person: str) -> Doors:
         warm_procedure()
         return make(job_id, Path.cwd(), person, units=units, machine=machine)
 
-    return Doors(recent=recent, open=lambda path: opening(Path(path), person)(), create=create)
+    return Doors(
+        recent=recent,
+        open=lambda path: opening(Path(path), person)(),
+        create=create,
+        who=person,
+        units=site().units or "us",
+    )
 
 
 def _about(state: str, left: int) -> str:

@@ -22,6 +22,7 @@ from textual.screen import Screen
 
 from wizard.errors import WizardError
 from wizard.keys import table
+from wizard.text import wants_ascii
 from wizard.tui.base import BaseScreen
 from wizard.tui.doors import Door, Doors, GoIn, Opening
 from wizard.tui.driver import SteadyDriver
@@ -247,7 +248,8 @@ def run(
     `opening` is called in a thread after the first paint. The result is the exit status; a
     WizardError of an opening without start screen is raised. `remark` is said once at the start.
     """
-    ascii_only = "utf" not in locale.getpreferredencoding(False).lower()
+    utf8 = "utf" in locale.getpreferredencoding(False).lower()
+    ascii_only = not utf8 or wants_ascii(os.environ)
     app = WizardApp(
         who,
         opening=opening,
