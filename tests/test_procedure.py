@@ -91,7 +91,8 @@ GOOD = (
         ('colour = "red"', "unknown colour"),
         ('checks = [{ rule = "supply_voltage", with = { nameplate = "a.b" } }]', "wants measured"),
         (
-            'checks = [{ rule = "supply_voltage", with = { nameplate = "a.b", measured = "a.b" } }]',
+            'checks = [{ rule = "supply_voltage", with = { nameplate = "a.b", '
+            'measured = "a.b" } }]',
             "a.b is flag",
         ),
     ],

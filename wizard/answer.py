@@ -24,6 +24,7 @@ from wizard.quantities import (
 from wizard.text import clean as clean
 
 MAX_WRITTEN = 400
+MAX_TYPED = 100_000
 MAX_ROWS = 5000
 NOT_GIVEN = ""
 
@@ -88,6 +89,8 @@ def parse(item: Item, text: str, units: str) -> Parsed:
     InputError says in one sentence what was given and what is accepted.
     """
     raw = clean(text)
+    if len(raw) > MAX_TYPED:
+        raise InputError(item.ask, f"{len(raw)} characters", f"at most {MAX_TYPED}")
     if not raw:
         if item.optional:
             return Parsed(NOT_GIVEN, None)
