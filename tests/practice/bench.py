@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import Any
 
 from wizard.practice.design import Design, design_of
 from wizard.practice.faults import with_faults
@@ -12,7 +13,6 @@ from wizard.practice.plates import machine
 from wizard.practice.state import Gauged, Site, State, resting
 
 SEA = Site(0.0, 101325.0, 293.15, 0.5)
-PSI, BAR = 6894.757293168, 1e5
 
 
 def made(
@@ -22,10 +22,10 @@ def made(
     return design_of(with_faults(machine(name), {**(present or {}), **more}), site)
 
 
-def on(design: Design, gauge: float = 0.0, **changes: object) -> State:
+def on(design: Design, gauge: float = 0.0, **changes: Any) -> State:
     """A machine that has stood, released and switched on."""
     state = resting(design.machine, design.site, gauge)
-    return replace(state, locked=False, switched_on=True, **changes)  # type: ignore[arg-type]
+    return replace(state, locked=False, switched_on=True, **changes)
 
 
 def run(design: Design, state: State, seconds: float) -> State:

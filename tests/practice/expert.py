@@ -145,7 +145,7 @@ def _hose_fails(hand: Hand, room: float) -> bool:
 def _oil(hand: Hand) -> None:
     if hand.does("oil"):
         level = hand.read("eye", "oil.glass")
-        if fails("oil_level", indicator="sight glass", level=level):
+        if fails("oil_level", indicator=hand.run.machine.oil.indicator, level=level):
             hand.report("oil_low" if level < 0.5 else "oil_over")
     if hand.does("cold"):
         grade = re.search(r"ISO VG \d+", hand.text("eye", "oil.drum"))

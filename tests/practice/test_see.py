@@ -9,7 +9,13 @@ import pytest
 from wizard.errors import InputError
 from wizard.practice.acts import Act, act
 from wizard.practice.draw.dial import EYES, Scale, close_look, dial
-from wizard.practice.draw.shapes import belt_and_rule, overload_dial, sight_glass, torque_scale
+from wizard.practice.draw.shapes import (
+    belt_and_rule,
+    dipstick,
+    overload_dial,
+    sight_glass,
+    torque_scale,
+)
 from wizard.practice.places import places_of
 from wizard.practice.run import Run
 from wizard.practice.see import Sight
@@ -210,6 +216,14 @@ def test_rule_on_the_belt_reads_to_a_fifth_of_its_division(value: float) -> None
     label = float(numbers.split()[0])
     assert ticks[0] == "|" and len(arrow) <= 75
     assert label + (len(arrow) - 1) / 5 == pytest.approx(value, abs=0.11)
+
+
+@pytest.mark.parametrize("level", [0.1, 0.5, 0.65, 0.95])
+def test_dipstick_is_wet_up_to_its_level_between_the_marks(level: float) -> None:
+    marks, stick = dipstick(level, True)[1:3]
+    low, high = marks.index("L"), marks.index("H")
+    wet = stick.rindex("#") + 1
+    assert (wet - 1 - low) / (high - low) == pytest.approx(level, abs=0.03)
 
 
 @pytest.mark.parametrize(("level", "rows"), [(0.1, 1), (0.5, 4), (0.62, 5), (1.0, 8)])

@@ -227,13 +227,13 @@ def _dead(run: Run, electrician: bool, belts: bool) -> Run:
     """A repair wants the machine locked off and empty."""
     if not run.state.locked or run.state.turning is not Turning.STILL:
         if electrician:
-            raise Refused("The electrician shakes his head: not before the lock is on.")
+            raise Refused("The electrician does not touch it before the lock is on.")
         if belts:
             return run.finished("hands_in_drive")
         run = _by_hand(run)
     if run.gauge > PRESSED:
         if electrician:
-            raise Refused("The electrician shakes his head: not before the tank is empty.")
+            raise Refused("The electrician does not touch it before the tank is empty.")
         return run.finished("joint_under_pressure")
     return run
 

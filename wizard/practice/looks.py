@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from wizard.practice import stamps
-from wizard.practice.draw.shapes import overload_dial, sight_glass
+from wizard.practice.draw.shapes import dipstick, overload_dial, sight_glass
 from wizard.practice.state import At, Line
 from wizard.practice.view import View
 
@@ -44,8 +44,9 @@ def _mounts(view: View, _: bool) -> tuple[str, ...]:
 
 def _glass(view: View, ascii_only: bool) -> tuple[str, ...]:
     if view.turning:
-        return ("The oil behind the glass is whipped to froth; no level can be read running.",)
-    return sight_glass(view.machine.oil.level, ascii_only)
+        return ("The oil is whipped to froth; no level can be read running.",)
+    drawn = dipstick if view.machine.oil.indicator == "dipstick" else sight_glass
+    return drawn(view.machine.oil.level, ascii_only)
 
 
 def _filter(view: View, _: bool) -> tuple[str, ...]:

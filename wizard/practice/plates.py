@@ -150,7 +150,6 @@ class Protection:
     cut_out: GaugePressure
     overload: Current
     hose_pressure: GaugePressure
-    panel_scale: GaugePressure
     panel_error: Ratio = 0.0
     relief_shut: bool = False
     switch_stuck: bool = False
@@ -164,6 +163,7 @@ class Oil:
     index: int
     level: Ratio
     kind: str = "non-detergent compressor oil"
+    indicator: str = "sight glass"
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +172,6 @@ class Mounting:
 
     mass: Mass
     feet: int
-    bolt: Length
     snug: Torque
     foot_gap: Length = 0.0002
     blocks_in: bool = False

@@ -35,9 +35,3 @@ def between(low: float, high: float, seed: int, *words: object) -> float:
 def pick(options: Sequence[T], seed: int, *words: object) -> T:
     """One of several."""
     return options[int(share(seed, *words) * len(options))]
-
-
-def sample(options: Sequence[T], count: int, seed: int, *words: object) -> tuple[T, ...]:
-    """`count` different ones, in the order of `options`."""
-    ranked = sorted(range(len(options)), key=lambda i: share(seed, *words, i))
-    return tuple(options[i] for i in sorted(ranked[:count]))

@@ -52,20 +52,24 @@ def _level_words(level: float) -> str:
 
 
 def dipstick(level: float, ascii_only: bool = False) -> tuple[str, ...]:
-    """A stick wiped, dipped and drawn; the oil is the wet part from the tip.
+    """A stick wiped, dipped and drawn; the wet end is the oil, L and H are its marks.
 
-    The lower mark stands at a quarter of the marked stretch, the upper at three quarters.
+    Twenty columns lie from the low to the high mark, 5 % each.
+
+    >>> print("\\n".join(dipstick(0.6, True)[1:3]))
+              L         M         H
+      <####################------------=====O
     """
-    wet = "#" if ascii_only else "▓"
-    length, end = 40, round(level * 40)
-    low, high = 16, 28
-    body = [wet if i < end else "-" for i in range(length)]
-    marks = [" "] * length
-    marks[low], marks[high] = "L", "H"
+    wet = "#" if ascii_only else "█"
+    low, high, length = 8, 28, 32
+    end = round(low + level * (high - low))
+    body = "".join(wet if i < end else "-" for i in range(length))
+    marks = " " * low + "L" + " " * 9 + "M" + " " * 9 + "H"
     return (
-        "Dipstick, wiped, dipped and drawn; tip at the left",
-        "  " + "".join(marks),
-        "  <" + "".join(body) + "=====O",
+        "Dipstick, wiped, dipped and drawn; the tip is at the left",
+        "  " + marks,
+        f"  <{body}=====O",
+        "L low mark, M middle, H high mark",
     )
 
 
