@@ -47,6 +47,7 @@ class BenchScreen(BaseScreen):
         super().__init__(commands)
         self.desk, self.outside = Desk(session, who, parts.clock), parts
         self.refused: InputError | None = None
+        self._drawn: Parsed | Answer | None = None
 
     def parts(self) -> ComposeResult:
         """Masthead, rail, question, field, what is below it, hold, explanation, lists."""
@@ -114,10 +115,16 @@ class BenchScreen(BaseScreen):
     def _key_of(self, name: str) -> str:
         return next((c.key_text for c in self.commands if c.name == name), "")
 
-    def paint_below(self) -> None:
-        """Bring what depends on the text in the field up to date."""
+    def paint_below(self, *, typing: bool = False) -> None:
+        """Bring what depends on the text in the field up to date.
+
+        While `typing`, picture and explanation stay; they follow when the keys pause, so that a
+        key costs little over a slow link.
+        """
         desk = self.desk
         state = desk.judged(self.field.value)
+        if not typing:
+            self._drawn = state.parsed
         size = self.sheet("below").size
         self.sheet("below").show_lines(
             below_field(
@@ -126,13 +133,13 @@ class BenchScreen(BaseScreen):
                 size.height,
                 refused=self.refused,
                 standing=self._standing(size.width),
-                picture=self._picture(state.parsed, size.width, size.height),
+                picture=self._picture(size.width, size.height),
                 place=arrival(desk.job, desk.item, size.width),
             )
         )
-        help_pane = self.query_one("#help", Pages)
-        if help_pane.display:
-            help_pane.put(explain(desk.job, desk.item, state, help_pane.size.width), from_top=False)
+        pane = self.query_one("#help", Pages)
+        if pane.display and not typing:
+            pane.put(explain(desk.job, desk.item, state, pane.size.width), from_top=False)
 
     def _standing(self, width: int) -> Lines:
         desk = self.desk
@@ -143,10 +150,9 @@ class BenchScreen(BaseScreen):
             lines = [*at_most(refusal, 3, width), *lines]
         return lines
 
-    def _picture(self, trial: Parsed | Answer | None, width: int, height: int) -> Lines:
-        desk = self.desk
-        drawn = self.outside.picture(Scene(desk.job, desk.item, trial), width, height - 4)
-        return [line(row) for row in drawn]
+    def _picture(self, width: int, height: int) -> Lines:
+        scene = Scene(self.desk.job, self.desk.item, self._drawn)
+        return [line(row) for row in self.outside.picture(scene, width, height - 4)]
 
     @property
     def place(self) -> str:

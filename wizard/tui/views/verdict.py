@@ -111,7 +111,7 @@ def verdict(state: Judged, width: int) -> Lines:
         head.append(Span(f"   {_value(state, decided)}limit {limit}", "text"))
     lines: Lines = [fitted(tuple(head), width)]
     if decided.text not in ("Recorded.", "Confirmed."):
-        lines += at_most(wrapped(decided.text, width), 3, width)
+        lines += at_most(wrapped(decided.text, width), 2, width, "… F1")
     return lines
 
 
@@ -180,28 +180,28 @@ def below_field(
     picture: Lines | None = None,
     place: Lines | None = None,
 ) -> Lines:
-    """All rows below the field, as many as fit."""
-    room = max(1, height // 3)
-    first = [*understood(state, width, refused), *(standing or ())][:room]
+    """All rows below the field, as many as fit; a picture stands at the foot, where it does not
+    move while the rows above it come and go."""
+    first = understood(state, width, refused) or [BLANK]
+    first = [*first, *(standing or ())][: max(1, height // 3)]
     item = state.item
     chosen = options(item, state, width, height - len(first) - 3) if item.kind == "choose" else []
-    brief = [
-        Block(90, first or [BLANK]),
+    top = [
+        Block(90, first),
         Block(10, [BLANK]),
         Block(70, chosen),
         Block(60, band(state, width)),
-        Block(80, verdict(state, width)),
+        Block(80, verdict(state, width) or [BLANK]),
         Block(50, working(state, width)),
         Block(40, others(state, width)),
-        Block(5, [BLANK] if picture else []),
-        Block(45, picture or []),
-        Block(5, [BLANK] if place else []),
-        Block(30, place or []),
     ]
-    lines = packed(brief, height)
-    spare = height - len(lines) - 1
+    low = Block(45, picture) if picture else Block(30, place or [])
+    lines = packed([*top, low], height)
+    left = height - len(lines)
+    if low.lines and lines[-len(low.lines) :] == low.lines:
+        return [*lines[: -len(low.lines)], *[BLANK] * left, *low.lines]
     steps = steps_in_full(state, width)
-    return [*lines, BLANK, *steps] if steps and len(steps) <= spare else lines
+    return [*lines, BLANK, *steps] if steps and len(steps) < left else lines
 
 
 def steps_in_full(state: Judged, width: int) -> Lines:
