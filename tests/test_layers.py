@@ -33,7 +33,7 @@ LAYERS = (
     ("record",),
     ("store",),
     ("logger_file", "machine_file", "recent", "preparation", "history", "fleet", "csv_file"),
-    ("memo", "settings_file", "keys"),
+    ("memo", "settings_file", "self_check", "keys"),
     ("calendar_file", "signing", "report", "review", "practice", "guide"),
     ("commands",),
     ("tui",),

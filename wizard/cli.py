@@ -46,6 +46,7 @@ def parser() -> argparse.ArgumentParser:
     )
     top.add_argument("--version", action="version", version=f"wizard {__version__}")
     top.set_defaults(module="screen", command="start")
+    top.set_defaults(by="", look=None, no_mouse=False)
     _screen_options(top)
     commands = top.add_subparsers(metavar="COMMAND", parser_class=Parser)
     _job_commands(commands)
@@ -56,13 +57,18 @@ def parser() -> argparse.ArgumentParser:
 
 
 def _screen_options(command: argparse.ArgumentParser) -> None:
-    command.add_argument("--by", default="", metavar="NAME", help="who is working")
+    """Options before the name of a command and after it; the last one given counts."""
+    absent = argparse.SUPPRESS
+    command.add_argument("--by", default=absent, metavar="NAME", help="who is working")
     command.add_argument(
         "--look",
         choices=("default", "contrast", "terminal"),
+        default=absent,
         help="colours: default, high contrast, the terminal's own 16",
     )
-    command.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
+    command.add_argument(
+        "--no-mouse", action="store_true", default=absent, help="leave the mouse to the terminal"
+    )
 
 
 def _job_commands(commands: Commands) -> None:
@@ -86,7 +92,7 @@ def _job_commands(commands: Commands) -> None:
         nargs="*",
         help="KEY=@FILE.csv takes a logged series; none: one question at a time",
     )
-    enter.add_argument("--by", default="", metavar="NAME", help="who answers")
+    enter.add_argument("--by", default=argparse.SUPPRESS, metavar="NAME", help="who answers")
     enter.add_argument("--reason", default="", help="why an earlier answer is corrected")
     enter.add_argument("--instrument", default="", help="instrument used")
     enter.add_argument("--confirm", action="store_true", help="take unlikely values as typed")
@@ -132,6 +138,10 @@ def _data_commands(commands: Commands) -> None:
 def _own_commands(commands: Commands) -> None:
     settings = _add(commands, "settings", "settings", "show the settings")
     settings.add_argument("--write", action="store_true", help="write a file with all of them")
+    check = _add(
+        commands, "self-check", "self_check", "say what the tool runs on, for a bug report"
+    )
+    check.add_argument("--json", action="store_true")
 
 
 def _add(
