@@ -1,0 +1,1 @@
+"""The real program over lines that break, stall and lose their terminal."""
