@@ -135,6 +135,7 @@ class BenchScreen(BaseScreen):
                 standing=self._standing(size.width),
                 picture=self._picture(size.width, size.height),
                 place=arrival(desk.job, desk.item, size.width),
+                brief=typing,
             )
         )
         pane = self.query_one("#help", Pages)

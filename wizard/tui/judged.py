@@ -76,8 +76,19 @@ def _recorded(job: Job, item: Item, answer: Answer | None) -> Judged:
         return Judged(item, units)
     if answer is None:
         found = tuple(f for f in job.findings.get(item.key, ()) if f.verdict is not Verdict.OPEN)
+        if item.kind == "confirm" and item.checks and not found:
+            return _before_yes(job, Judged(item, units))
         return Judged(item, units, found, expected_limit(job, item))
     return _with(Judged(item, units, job.findings.get(item.key, ())), answer)
+
+
+def _before_yes(job: Job, state: Judged) -> Judged:
+    """The band and the value that a yes would be judged by, where both are known already."""
+    found = band_finding(job.preview(state.item.key, Parsed("yes", True)))
+    if found is None or found.limit is None or found.value is None:
+        return state
+    values = (found.value.value,) if found.value.kind == found.limit.kind else ()
+    return replace(state, limit=found.limit, values=values)
 
 
 def _with(state: Judged, parsed: Parsed | Answer) -> Judged:

@@ -179,9 +179,10 @@ def below_field(
     standing: Lines | None = None,
     picture: Lines | None = None,
     place: Lines | None = None,
+    brief: bool = False,
 ) -> Lines:
     """All rows below the field, as many as fit; a picture stands at the foot, where it does not
-    move while the rows above it come and go."""
+    move while the rows above it come and go. `brief` leaves out what can wait for a pause."""
     first = understood(state, width, refused) or [BLANK]
     first = [*first, *(standing or ())][: max(1, height // 3)]
     item = state.item
@@ -200,7 +201,7 @@ def below_field(
     left = height - len(lines)
     if low.lines and lines[-len(low.lines) :] == low.lines:
         return [*lines[: -len(low.lines)], *[BLANK] * left, *low.lines]
-    steps = steps_in_full(state, width)
+    steps = [] if brief else steps_in_full(state, width)
     return [*lines, BLANK, *steps] if steps and len(steps) < left else lines
 
 

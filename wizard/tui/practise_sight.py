@@ -1,0 +1,58 @@
+"""What is looked at in practice, above the field of the item that is read there.
+
+Invariant: the drawing is what the instrument shows at this moment; no number is told in words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from textual import events
+
+from wizard.commands.exercise import Look
+from wizard.job import Job
+from wizard.practice.see import Sight
+from wizard.practice.spots import spots_of
+from wizard.procedure.item import Item, Procedure
+from wizard.tui.pages import Pages
+from wizard.tui.spans import Lines, fitted, line
+
+
+class SightPane(Pages, can_focus=True):
+    """The drawing; it has the keys where no item is read there."""
+
+    def take(self, key: events.Key) -> bool:
+        """Scroll; anything else is the screen's."""
+        if key.key == "tab":
+            self.page_on()
+        elif key.key in ("up", "down"):
+            self.scroll_by(-1 if key.key == "up" else 1)
+        else:
+            return False
+        return True
+
+
+def drawn(sight: Sight, width: int) -> Lines:
+    """The sight as lines of a screen."""
+    return [fitted(line(row.rstrip()), width) for row in sight.lines]
+
+
+def read_at(procedure: Procedure) -> Mapping[Look, tuple[str, ...]]:
+    """The items that are read with an instrument at a place, in the order of the procedure."""
+    found: dict[Look, list[str]] = {}
+    for item in procedure.items.values():
+        for spot in spots_of(item.key):
+            found.setdefault(Look(spot.tool, spot.place), []).append(item.key)
+    return {look: tuple(keys) for look, keys in found.items()}
+
+
+def item_for(job: Job, keys: tuple[str, ...], front: Item) -> str:
+    """The item to put in front at a place where these are read; empty for none.
+
+    The one in front stays where it is read there; else the first open one, else the first.
+    """
+    if front.key in keys:
+        return front.key
+    able = [key for key in keys if job.applies(key) and not job.refusal(key)]
+    still = [key for key in able if key not in job.answers]
+    return next(iter([*still, *able]), "")
