@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 
+FORMATS = ("md", "html", "txt", "ics")
 Add = Callable[[str, str, str], argparse.ArgumentParser]
 
 
@@ -13,6 +14,7 @@ def declare(add: Add, screen_options: Callable[[argparse.ArgumentParser], None])
     _review(add, screen_options)
     _remark(add)
     _sign(add)
+    _report(add)
 
 
 def _review(add: Add, screen_options: Callable[[argparse.ArgumentParser], None]) -> None:
@@ -64,3 +66,11 @@ def _sign(add: Add) -> None:
         "--decision", default="", metavar="WORD", help="complete; of a lead accepted or returned"
     )
     sign.add_argument("--by", default="", metavar="NAME", help="who signs")
+
+
+def _report(add: Add) -> None:
+    report = add("report", "report", "write the handover sheet or the maintenance calendar")
+    report.add_argument("job", metavar="JOB")
+    report.add_argument("--format", choices=FORMATS, default=None, help="from the name, else md")
+    report.add_argument("-o", "--output", default="", metavar="FILE", help="none: print it")
+    report.add_argument("--units", choices=("us", "metric"), default=None)

@@ -33,7 +33,7 @@ def ladder(rungs: Sequence[Rung], width: int) -> list[str]:
     names = max(len(r.name) for r in rungs)
     texts = max(len(r.text) for r in rungs)
     most = max(r.value for r in rungs)
-    words = [_word(rungs, place) for place in range(len(rungs))]
+    words = [ladder_word(rungs, place) for place in range(len(rungs))]
     room = width - names - texts - 4 - (max(len(w) for w in words) + 1 if any(words) else 0)
     bars = max(8, room)
     lines = []
@@ -43,7 +43,7 @@ def ladder(rungs: Sequence[Rung], width: int) -> list[str]:
     return lines
 
 
-def _word(rungs: Sequence[Rung], place: int) -> str:
+def ladder_word(rungs: Sequence[Rung], place: int) -> str:
     """The nearest lower rung that stands above this one, in words."""
     above = [r for r in rungs[:place] if r.value > rungs[place].value]
     return f"below {max(above, key=lambda r: r.value).name}" if above else ""

@@ -1,0 +1,93 @@
+"""`wizard report`: the handover sheet, and the maintenance plan for a calendar."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Mapping
+from datetime import date
+from pathlib import Path
+
+from wizard.calendar_file import calendar
+from wizard.commands.output import FAILED, GOOD, UNFINISHED, narrate
+from wizard.errors import InputError, Refused, StoreError
+from wizard.job import Job
+from wizard.procedure import procedure
+from wizard.record.plan import START, plan
+from wizard.report.blocks import Sheet
+from wizard.report.html import html
+from wizard.report.md import markdown
+from wizard.report.proof import Evidence
+from wizard.report.sheet import sheet
+from wizard.report.txt import text
+from wizard.review.last_seen import LastSeen
+from wizard.review.look import Lens, Look, look
+from wizard.review.trust import Trust
+from wizard.store import now
+from wizard.store.files import Folder, sentence
+from wizard.text import show
+
+WRITERS: Mapping[str, Callable[[Sheet], str]] = {"md": markdown, "html": html, "txt": text}
+FORMATS = (*WRITERS, "ics")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Write the sheet where it is asked for, else print it."""
+    form = form_of(args.format, args.output)
+    path = Path(args.job)
+    with Folder(path.parent) as folder:
+        data, _ = folder.read(path.name)
+    lens = Lens(now(), Trust.own(), LastSeen.load().known())
+    found = look(data, path.name, procedure(), lens)
+    made = dates(found.job, show(path.name)) if form == "ics" else written(found, form, args.units)
+    if args.output:
+        save(Path(args.output), made)
+        narrate(f"{show(args.output)} is written.")
+    else:
+        sys.stdout.buffer.write(made)
+        sys.stdout.buffer.flush()
+    if found.row.error or found.job.holds():
+        return FAILED
+    return GOOD if found.job.state == "finished" else UNFINISHED
+
+
+def form_of(asked: str | None, output: str) -> str:
+    """The format asked for, else that of the name, else Markdown."""
+    ending = os.path.splitext(output)[1].removeprefix(".").casefold()  # noqa: PTH122
+    known = {"markdown": "md", "htm": "html"}.get(ending, ending)
+    if asked is None and output and known not in FORMATS:
+        raise InputError("-o", show(output), f"a name that ends in .{', .'.join(FORMATS)}")
+    return asked or (known if output else "md")
+
+
+def written(found: Look, form: str, system: str | None) -> bytes:
+    """The sheet in a format."""
+    loaded, row = found.loaded, found.row
+    problems = [str(p) for p in loaded.grave] or ([row.error] if row.error else [])
+    evidence = Evidence(
+        row.file, loaded.sha256, loaded.revision, row.seq, row.chain, found.checked, problems
+    )
+    return WRITERS[form](sheet(found.job, evidence, now(), system or "")).encode()
+
+
+def dates(job: Job, file: str) -> bytes:
+    """The maintenance plan as an iCalendar file."""
+    tasks, start = plan(job), job.answers.get(START)
+    if not tasks or start is None or not isinstance(start.value, date):
+        raise Refused(f"{file} has no maintenance dates yet: its first day of use is open.")
+    label = job.answers.get("machine.label")
+    machine = show(label.raw) if label else job.header.id
+    return calendar(tasks, machine, job.header.uuid, start.value, now())
+
+
+def save(path: Path, data: bytes) -> None:
+    """Put a file in its place whole; never in the place of a record."""
+    if path.suffix == ".toml" or path.name.endswith((".toml.bak", ".lock")):
+        raise InputError("-o", show(path.name), "a name that is not that of a job file")
+    with Folder(path.parent) as folder:
+        try:
+            folder.replace(path.name, data, None)
+        except OSError as problem:
+            said = f"{show(path)} is not written: {sentence(problem)}."
+            raise StoreError(said) from None

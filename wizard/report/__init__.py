@@ -1,0 +1,1 @@
+"""The handover sheet as data, and as Markdown, HTML and plain text."""

@@ -1,0 +1,159 @@
+"""The machine: its plates, its settings as left, its pressures and its proof run.
+
+Invariant: only what the record holds is said; what was not given is left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wizard.pictures.choice import PRESSURES
+from wizard.pictures.ladder import Rung
+from wizard.pictures.scene import Scene
+from wizard.report.blocks import Block, Bullets, Facts, Ladder, Para, Plot, Section, Table
+from wizard.report.readings import Reader
+
+PLATES = (
+    ("Site and use", ("job.", "site.", "use.")),
+    ("Machine", ("machine.",)),
+    ("Motor", ("motor.",)),
+    ("Pump", ("pump.",)),
+    ("Receiver", ("receiver.",)),
+    ("Relief valve", ("relief.",)),
+    ("Pressure switch and hose", ("switch.", "hose.")),
+)
+LEAD_INS = ("Motor plate: ", "Pump: ", "Receiver plate: ", "Relief valve stamp: ", "Relief valve: ")
+SETTINGS = (
+    ("Cut-in", "handover.cut_in"),
+    ("Cut-out", "handover.cut_out"),
+    ("Relief valve opens at", "relief.set"),
+    ("Overload", "handover.overload"),
+    ("Line regulator", "handover.regulator"),
+    ("Drain", "handover.drain_setting"),
+    ("Feet: torque", "foot.target"),
+    ("Hour meter at handover", "visit.hour_meter"),
+)
+FITTED = (
+    ("Oil filled", "oil.label"),
+    ("Type of oil", "oil.type"),
+    ("Grade of oil", "oil.grade"),
+    ("Running hours between oil changes", "oil.change_interval"),
+    ("Intake filter", "intake.filter"),
+    ("Belt section", "belt.section"),
+    ("Number of belts", "belt.count"),
+    ("Belt length", "belt.length"),
+)
+KIT = "handover.kit_"
+TRAINING = "handover.train_"
+GIVEN = "handed over"
+
+
+def plates(reader: Reader) -> Section:
+    """All plates as they were read."""
+    rows: list[tuple[str, ...]] = []
+    for title, starts in PLATES:
+        items = [
+            i
+            for i in reader.job.procedure.items.values()
+            if i.phase == 1 and i.key.startswith(starts) and reader.has(i.key)
+        ]
+        if items:
+            rows.append((title,))
+            rows += [(_short(i.ask), reader.value(i)) for i in items]
+    return Section("The machine", (Table(("Plate", "As read"), tuple(rows), (50, 34), columns=2),))
+
+
+def _short(ask: str) -> str:
+    """A question as the name of a fact."""
+    text = ask.partition(" (blank")[0]
+    for lead_in in LEAD_INS:
+        text = text.removeprefix(lead_in)
+    return text[:1].upper() + text[1:]
+
+
+def as_left(reader: Reader) -> Section:
+    """Settings as left, and the pressures drawn to one scale."""
+    blocks: list[Block] = [Facts(tuple(_pairs(reader, SETTINGS)))]
+    rungs = in_order(tuple(_rungs(reader)))
+    if len(rungs) > 1:
+        blocks.append(
+            Para(
+                "The pressures to one scale: cut-in below cut-out, cut-out below the relief valve, "
+                "and the relief valve no higher than hose and receiver."
+            )
+        )
+        blocks.append(Ladder(rungs))
+    return Section("Settings as left", tuple(blocks))
+
+
+def _pairs(reader: Reader, names: tuple[tuple[str, str], ...]) -> Iterator[tuple[str, str]]:
+    for name, key in names:
+        if text := reader.text(key):
+            yield name, text
+
+
+def in_order(rungs: tuple[Rung, ...]) -> tuple[Rung, ...]:
+    """The rungs as they have to stand: what only has to be above the relief valve by its value."""
+    above = {name for name, _ in PRESSURES[3:]}
+    low = tuple(r for r in rungs if r.name not in above)
+    high = sorted((r for r in rungs if r.name in above), key=lambda r: r.value)
+    return (*low, *high)
+
+
+def _rungs(reader: Reader) -> Iterator[Rung]:
+    items = reader.job.procedure.items
+    for name, keys in PRESSURES:
+        for key in keys:
+            if key in items and reader.has(key):
+                scene = Scene(reader.job, items[key])
+                value = scene.number(key)
+                if value is not None:
+                    text = scene.text(key)
+                    if reader.system:
+                        text = reader.quantity(value, items[key].quantity)
+                    yield Rung(name, value, text)
+                    break
+
+
+def runs(reader: Reader) -> Section:
+    """Every run that was timed, drawn."""
+    blocks: list[Block] = []
+    for item in reader.job.procedure.items.values():
+        if item.kind != "series" or not reader.has(item.key):
+            continue
+        answer = reader.job.answers[item.key]
+        if not isinstance(answer.value, tuple):
+            continue
+        points = tuple((float(t), float(v)) for t, v in answer.value)  # type: ignore[misc]
+        blocks.append(Plot(item.ask.partition(":")[0], points, answer.unit))
+        found = reader.job.findings.get(item.key, ())
+        blocks += [Para(finding.text) for finding in found if finding.check]
+    return Section("Timed runs", tuple(blocks))
+
+
+def fitted(reader: Reader) -> Section:
+    """Consumables that are in the machine, and what was handed over for later."""
+    kit = []
+    for item in reader.job.procedure.items.values():
+        if item.key.startswith(KIT) and reader.has(item.key):
+            name = item.ask.removeprefix("Kit: ")
+            kit.append(f"{name[:1].upper()}{name[1:]}: {reader.text(item.key)}")
+    blocks: list[Block] = [Facts(tuple(_pairs(reader, FITTED)))]
+    if kit:
+        blocks += [Para("Start-up kit"), Bullets(tuple(kit))]
+    return Section("Consumables", tuple(blocks))
+
+
+def training(reader: Reader) -> Section:
+    """Who was trained in what."""
+    rows = []
+    for item in reader.job.procedure.items.values():
+        if item.key.startswith(TRAINING) and reader.has(item.key):
+            name = item.ask.removeprefix("Training, signed: ")
+            answer = reader.job.answers[item.key]
+            given = "given" if answer.value is True else reader.text(item.key)
+            rows.append((f"{name[:1].upper()}{name[1:]}", given, f"{answer.at:%Y-%m-%d}"))
+    who = reader.text("handover.trainee")
+    blocks: list[Block] = [Para(f"Trained: {who}.")] if who else []
+    blocks.append(Table(("Subject", "", "Day"), tuple(rows), (56, 8, 10)))
+    return Section("Training given", tuple(blocks))

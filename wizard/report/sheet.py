@@ -1,0 +1,104 @@
+"""The handover sheet of one job.
+
+Invariant: a job that is not finished, is held, was changed outside the tool or is practice says so
+before anything else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from wizard.job import Job
+from wizard.record.plan import plan
+from wizard.report import machine, results
+from wizard.report.blocks import Para, Section, Sheet, Table
+from wizard.report.cautions import cautions
+from wizard.report.proof import Evidence, signatures, verify
+from wizard.report.readings import Reader
+
+TITLE = "Handover sheet"
+
+
+def sheet(job: Job, evidence: Evidence, made: datetime, system: str = "") -> Sheet:
+    """The sheet in the units of the job, or in those of `system`."""
+    reader = Reader(job, system)
+    listed = [
+        results.brief(reader, decided(evidence)),
+        cautions(reader),
+        machine.as_left(reader),
+        machine.runs(reader),
+        results.advisories(reader),
+        maintenance(reader),
+        machine.fitted(reader),
+        machine.training(reader),
+        signatures(reader, evidence),
+        machine.plates(reader),
+        results.results(reader),
+        results.corrections(reader),
+        results.instruments(reader),
+        results.sources(reader),
+        verify(reader, evidence),
+        results.everything(reader),
+    ]
+    about = (reader.text("machine.label"), reader.text("job.site"), f"Job {job.header.id}")
+    return Sheet(
+        TITLE,
+        tuple(filter(None, about)),
+        tuple(warnings(job, evidence)),
+        tuple(section for section in listed if section.blocks),
+        f"{made:%Y-%m-%d %H:%M}",
+    )
+
+
+def decided(evidence: Evidence) -> str:
+    """What the lead decided last, where the sign-off is not a bad one."""
+    for checked in reversed(evidence.checked):
+        data = checked.event.data
+        if data["role"] == "lead" and checked.good is not False:
+            day = f"{data['signed_at']:%Y-%m-%d}"
+            word = "accepted" if data["decision"] == "accepted" else "sent back"
+            return f"The lead {data['principal']} {word} it on {day}."
+    return ""
+
+
+def warnings(job: Job, evidence: Evidence) -> Iterator[str]:
+    """What a reader must see before anything else."""
+    if job.header.practice_run:
+        yield "PRACTICE. This is a training run and not a machine."
+    for problem in evidence.problems[:1]:
+        yield f"DO NOT RELY ON THIS RECORD. {problem}"
+    for hold in job.holds():
+        item = job.procedure.items[hold.key]
+        yield f"HELD, DO NOT USE. {item.ask}: {hold.finding.text} {hold.finding.danger}".strip()
+    if job.state != "finished":
+        left = len(job.open_items())
+        yield f"NOT FINISHED. {left} items are open; this is a draft and no handover."
+
+
+def maintenance(reader: Reader) -> Section:
+    """What is due when, and why then."""
+    tasks = plan(reader.job)
+    if not tasks:
+        return Section("Maintenance plan", (Para("No dates yet: the first day of use is open."),))
+    rows = []
+    for task in tasks:
+        by = "running hours" if task.won == "hours" else "calendar"
+        safety = "safety" if task.severity.value == "safety" else ""
+        rows.append(
+            (
+                task.due.isoformat(),
+                task.name,
+                f"{task.repeats}; {by} first",
+                " ".join(filter(None, (safety, task.note))),
+                reader.numbered.mark((task.source,)),
+            )
+        )
+    hours, days = reader.text("handover.hours_per_day"), reader.text("handover.days_per_week")
+    use = f"Reckoned with {hours} a day on {days} days a week. " if hours and days else ""
+    note = Para(
+        f"{use}Compare with the hour meter at every visit and make new dates when the use is more "
+        "than a fifth off. What is marked safety cannot wait."
+    )
+    head = ("Due", "What", "Repeats", "Note", "Source")
+    return Section("Maintenance plan", (note, Table(head, tuple(rows), (11, 30, 22, 24, 7))))
