@@ -81,7 +81,7 @@ def test_a_key_press_with_band_and_verdict_costs_little(supply: Terminal) -> Non
     costs = [(supply.press(key), key) for key in "462 470 455"]
     assert "FAIL" in supply.text and "limit at most 1 %" in supply.text
     costs += [(supply.press(key), key) for key in ("tab", "left", "backspace", "6")]
-    assert max(costs)[0] <= A_KEY, costs
+    assert max(costs)[0] <= A_KEY, sorted(costs)[-3:]
 
 
 def test_an_accepted_item_costs_little(supply: Terminal) -> None:
@@ -169,7 +169,7 @@ def test_no_color_sends_no_colour(home: Path) -> None:
         program.wait_for("Phases of the motor")
         program.press("2", "enter", "x", "enter")
         codes = {c for m in COLOUR.findall(bytes(program.raw)) for c in m[2:-1].split(b";")}
-        assert codes <= {b"", b"0", b"1", b"4", b"7"}
+        assert codes <= {b"", b"0", b"1", b"4", b"7", b"22", b"24", b"27"}
     finally:
         program.close()
 

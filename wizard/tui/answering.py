@@ -24,7 +24,8 @@ from wizard.tui.spans import line, wrapped
 from wizard.tui.views.finish import summary
 
 FOLLOW_EVERY = 2.0
-PAUSE = 0.7
+DRAFT_AFTER = 0.7
+PAUSE = 0.5
 
 
 class AnsweringScreen(BenchScreen):
@@ -36,7 +37,8 @@ class AnsweringScreen(BenchScreen):
         super().__init__(commands, session, who, parts)
         self.unsent: dict[str, str] = {}
         self._kept = False
-        self._pausing: Timer | None = None
+        self._keeping: Timer | None = None
+        self._typing: Timer | None = None
         self._ticking: Timer | None = None
 
     def on_mount(self) -> None:
@@ -98,13 +100,11 @@ class AnsweringScreen(BenchScreen):
         self.unsent[self.desk.key] = text
         self.status.say()
         self.paint_below(typing=True)
-        if self._pausing is None:
-            self._pausing = self.set_timer(PAUSE, self._typing_paused)
-
-    def _typing_paused(self) -> None:
-        """Keep what is typed, and let picture and explanation follow."""
-        self.keep_draft()
-        self.paint_below()
+        if self._keeping is None:
+            self._keeping = self.set_timer(DRAFT_AFTER, self.keep_draft)
+        if self._typing is not None:
+            self._typing.stop()
+        self._typing = self.set_timer(PAUSE, self.paint_below)
 
     def accept(self, text: str) -> None:
         """Take the text as the answer; ask first where a reason or a confirmation is needed."""
@@ -202,7 +202,7 @@ class AnsweringScreen(BenchScreen):
 
     def keep_draft(self) -> None:
         """Keep the text of the open field, or drop what was kept where it is empty again."""
-        self._pausing = None
+        self._keeping = None
         if not self.field.value:
             self.forget_draft()
         elif not self.desk.read_only:
@@ -216,9 +216,9 @@ class AnsweringScreen(BenchScreen):
 
     def forget_draft(self) -> None:
         """Drop the text kept, once it is an answer."""
-        if self._pausing is not None:
-            self._pausing.stop()
-            self._pausing = None
+        if self._keeping is not None:
+            self._keeping.stop()
+            self._keeping = None
         if self._kept:
             self.outside.drafts.drop_draft(self.desk.job.header.uuid)
             self._kept = False

@@ -47,7 +47,7 @@ class WizardApp(App[None]):
         self,
         who: str,
         *,
-        opening: Opening | None = None,
+        opening: Opening | Door | None = None,
         doors: Doors | None = None,
         look: str = "default",
         ascii_only: bool = False,
@@ -56,7 +56,8 @@ class WizardApp(App[None]):
         words: str = "",
         remark: str = "",
     ) -> None:
-        super().__init__(driver_class=SteadyDriver)
+        self.look = look_for(look, "NO_COLOR" in os.environ)
+        super().__init__(driver_class=SteadyDriver, ansi_color=self.look.own)
         self.who, self.opening, self.doors, self.words = who, opening, doors, words
         self.remark = remark
         self.commands = table(keys)
@@ -67,7 +68,6 @@ class WizardApp(App[None]):
         self._parts = parts
         for known in LOOKS.values():
             self.register_theme(known.theme)
-        self.look = look_for(look, self.no_color)
         # Quietly and before the stylesheet is parsed, which would else be done twice.
         self.set_reactive(App.theme, self.look.name)
         self.stylesheet.set_variables(self.get_css_variables())
@@ -170,7 +170,7 @@ class WizardApp(App[None]):
         names = [n for n in LOOKS if (n == "plain") == self.no_color]
         following = names[(names.index(self.look.name) + 1) % len(names)]
         self.look = LOOKS[following]
-        self.theme = following
+        self.ansi_color, self.theme = self.look.own, following
         self.repaint()
 
     def _catch_up(self) -> None:
@@ -235,7 +235,7 @@ class WizardApp(App[None]):
 def run(
     who: str,
     *,
-    opening: Opening | None = None,
+    opening: Opening | Door | None = None,
     doors: Doors | None = None,
     look: str = "default",
     mouse: bool = True,

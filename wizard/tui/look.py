@@ -44,6 +44,7 @@ class Look:
             surface=self.ground,
             panel=self.ground,
             ansi=self.own,
+            variables={"ansi-background": "ansi_black", "ansi-foreground": "ansi_white"},
         )
 
 

@@ -36,7 +36,7 @@ def masthead(exercise: Exercise, item: Item | None, where: str, pace: int, width
     return [
         between(name, _state(job), width),
         title,
-        _rule(where, f"{standing(run)} ─ {clock(run)} {pace_words(pace)}", width),
+        _rule(where if item else "", f"{standing(run)} ─ {clock(run)} {pace_words(pace)}", width),
     ]
 
 
@@ -44,11 +44,11 @@ def pace_words(pace: int) -> str:
     """How fast time goes.
 
     >>> pace_words(0), pace_words(1), pace_words(20)
-    ('time stands', 'time runs', 'time runs x20')
+    ('stands', 'runs', 'runs x20')
     """
     if pace == STANDS:
-        return "time stands"
-    return "time runs" if pace == 1 else f"time runs x{pace}"
+        return "stands"
+    return "runs" if pace == 1 else f"runs x{pace}"
 
 
 def _state(job: Job) -> Line:
@@ -63,7 +63,7 @@ def _state(job: Job) -> Line:
 
 def _rule(left: str, right: str, width: int) -> Line:
     """The line under the top rows, with words at both ends."""
-    start = line(("─ ", "rule"), *((left, "strong"), (" ", "rule")) if left else ())
+    start = line(("─ ", "rule"), (left, "strong"), (" ", "rule")) if left else line(("──", "rule"))
     end = line((" ", "rule"), right, (" ─", "rule"))
     start = fitted(start, max(2, width - width_of(end) - 1))
     gap = width - width_of(start) - width_of(end)
@@ -77,7 +77,7 @@ def where_words(run: Run, at: Look | None) -> str:
     place = next((p for p in places_of(run.machine) if p.name == at.place), None)
     if place is None:
         return "Papers of the site"
-    return f"{place.title}, {at.tool}"
+    return place.title if at.tool == "eye" else f"{place.title}, {at.tool}"
 
 
 # -- lists ------------------------------------------------------------------------

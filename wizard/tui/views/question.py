@@ -27,7 +27,7 @@ def question(job: Job, item: Item, width: int, height: int, instrument: str) -> 
     if item.optional:
         words.append("may be left blank")
     if item.instrument:
-        words.append(f"{item.instrument}: {instrument}")
+        words.append(f"{item.instrument}: {instrument}" if instrument else item.instrument)
     lines += at_most(wrapped(" · ".join(words), width, "dim"), 2, width)
     if item.caution:
         caution = wrapped(f"Caution: {item.caution}", width, "caution")

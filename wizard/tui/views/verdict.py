@@ -22,6 +22,8 @@ from wizard.tui.views.marks import ROLE_OF_VERDICT, verdict_words
 from wizard.tui.views.question import readings
 
 SCALE_WIDTH, SMALLEST_SCALE = 62, 20
+TALL = 20
+WORKING_WIDTH = 58
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +127,7 @@ def working(state: Judged, width: int) -> Lines:
     shown = state.decisive
     if shown is None or not shown.working:
         return []
-    return [fitted(line(one_line(shown.working[-1], state.units)), min(width, SCALE_WIDTH))]
+    return [fitted(line(one_line(shown.working[-1], state.units)), min(width, WORKING_WIDTH))]
 
 
 def one_line(step: Step, units: Units) -> str:
@@ -143,7 +145,7 @@ def others(state: Judged, width: int) -> Lines:
         return []
     counted = ((v, rest.count(v)) for v in ORDER if v in rest)
     pieces = [(f"{count} {verdict}  ", ROLE_OF_VERDICT[verdict]) for verdict, count in counted]
-    return [fitted(line(("Other checks: ", "dim"), *pieces), width)]
+    return [fitted(line(("Others: ", "dim"), *pieces), width)]
 
 
 def options(item: Item, state: Judged, width: int, height: int) -> Lines:
@@ -189,7 +191,7 @@ def below_field(
     chosen = options(item, state, width, height - len(first) - 3) if item.kind == "choose" else []
     top = [
         Block(90, first),
-        Block(10, [BLANK]),
+        Block(10, [BLANK] if height >= TALL else []),
         Block(70, chosen),
         Block(60, band(state, width)),
         Block(80, verdict(state, width) or [BLANK]),
@@ -201,7 +203,7 @@ def below_field(
     left = height - len(lines)
     if low.lines and lines[-len(low.lines) :] == low.lines:
         return [*lines[: -len(low.lines)], *[BLANK] * left, *low.lines]
-    steps = [] if brief else steps_in_full(state, width)
+    steps = [] if brief or height < TALL else steps_in_full(state, width)
     return [*lines, BLANK, *steps] if steps and len(steps) < left else lines
 
 

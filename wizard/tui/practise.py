@@ -1,0 +1,235 @@
+"""Practising: walking, looking and acting on a simulated machine, to the debrief.
+
+Invariant: an act that cannot be taken back is asked about; a run that has ended is told soberly,
+and its debrief is never skipped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from wizard.commands.deeds import Deed, deeds
+from wizard.commands.exercise import Exercise, Look
+from wizard.errors import WizardError
+from wizard.keys import Command
+from wizard.practice.places import place_named
+from wizard.practice.run import Entry
+from wizard.quantities import parse_quantity
+from wizard.tui.doors import Door, GoIn
+from wizard.tui.list_pane import Row
+from wizard.tui.pages import Reader
+from wizard.tui.parts import Parts
+from wizard.tui.practise_site import SiteScreen
+from wizard.tui.practise_views import (
+    danger_page,
+    debrief_page,
+    deed_rows,
+    hand_rows,
+    object_rows,
+    pace_words,
+    site_rows,
+)
+from wizard.tui.spans import Lines, line
+
+PACES = (1, 5, 20, 60, 0)
+"""Seconds of the machine to a second, in the order that the key goes through them."""
+
+
+class PractiseScreen(SiteScreen):
+    """One run, one learner; `onward` leads to the choice of the next run."""
+
+    def __init__(
+        self,
+        commands: Iterable[Command],
+        exercise: Exercise,
+        who: str,
+        parts: Parts,
+        onward: Door,
+    ) -> None:
+        super().__init__(commands, exercise, who, parts)
+        self._onward = onward
+        self._pages: list[Lines] = []
+
+    def on_mount(self) -> None:
+        """A run that had ended before it was debriefed is debriefed now."""
+        if self.exercise.run.ended:
+            self._end()
+
+    @property
+    def place(self) -> str:
+        """The pages of an ended run have keys of their own."""
+        before = super().place
+        return "told" if before == "read" and self._pages else before
+
+    # -- lists --------------------------------------------------------------------
+
+    def _show(self, kind: str, title: str, rows: list[Row], pick: str = "") -> None:
+        """A list of practice."""
+        self.lists.kind = kind
+        self.lists.pane.put(line(f" {title}"), rows, pick)
+        self.turn_to("list")
+
+    def do_go(self) -> None:
+        """The places of the site."""
+        here = self.at.place if self.at else ""
+        self._show("site", "Go to   ● looked at", site_rows(self.exercise.run), here)
+
+    def do_do(self) -> None:
+        """What can be done."""
+        self._show("deeds", "Do", deed_rows(self.exercise.run))
+
+    def do_hands(self) -> None:
+        """The instruments of the place and their knobs."""
+        if self.at is not None and (rows := hand_rows(self.exercise.run, self.at)):
+            self._show("hands", "Instrument and knobs", rows)
+
+    def do_more(self) -> None:
+        """All commands that work here."""
+        place = self.place
+        able = [c for c in self.commands if place in c.places and self.usable(c)]
+        self.lists.commands([c for c in able if c.name != "more"])
+        self.turn_to("list")
+
+    def picked(self, pick: str) -> None:
+        """Do what the list is for."""
+        kind = self.lists.kind
+        if kind == "site":
+            self.turn_to("work")
+            self.look_at(Look(place_named(pick, self.exercise.run.machine).tools[0], pick))
+        elif kind == "deeds":
+            self._chosen(deeds(self.exercise.run)[int(pick)])
+        elif kind == "hands":
+            self._in_hand(pick)
+        elif kind in ("report", "withdraw", "repair"):
+            self.turn_to("work")
+            self._do(Deed(kind, pick, ""))
+        else:
+            super().picked(pick)
+            self.close_if_elsewhere(kind)
+
+    def close_if_elsewhere(self, kind: str) -> None:
+        """Another item was put in front: what was looked at belongs to the one before."""
+        if kind == "items" and self.at is not None and self.at not in self.spots():
+            self.close_sight()
+
+    def _in_hand(self, pick: str) -> None:
+        """Another instrument in the hand, or a knob turned."""
+        if self.at is None:
+            return
+        what, _, rest = pick.partition(" ")
+        at = Look(rest, self.at.place) if what == "tool" else self.at
+        if what == "set":
+            try:
+                self.exercise.do("set", rest)
+            except WizardError as problem:
+                self.show_problem(problem)
+        self.look_at(at)
+
+    # -- acting -------------------------------------------------------------------
+
+    def _chosen(self, deed: Deed) -> None:
+        """A deed of the list: at once, after a question, or from a list of its own."""
+        if deed.opens_list:
+            rows = object_rows(self.exercise.run, deed.verb)
+            self._show(deed.verb, deed.title.removesuffix(" …"), rows)
+            return
+        self.turn_to("work")
+        if deed.verb == "wait":
+            self.run_worker(self._wait(deed), group="talk", exclusive=True)
+        elif deed.asked:
+            self.run_worker(self._ask(deed), group="talk", exclusive=True)
+        else:
+            self._do(deed)
+
+    async def _ask(self, deed: Deed) -> None:
+        question = f"{deed.title}. Do it? y or n"
+        if deed.verb == "unlock" and (unproved := self._unproved()):
+            question = f"{unproved} safety items before the start are open. Lock off? y or n"
+        given = await self.status.ask(question, "")
+        if given is not None and given.strip().casefold().startswith("y"):
+            self._do(deed)
+
+    def _unproved(self) -> int:
+        """Safety items before the first start that have not passed."""
+        job = self.exercise.job
+        first = next((i for i in job.applicable if job.procedure.phase_of(i.key).strict), None)
+        return len(job.unproved_safety(first)) if first else 0
+
+    async def _wait(self, deed: Deed) -> None:
+        given = await self.status.ask("Wait how long, as 30 s or 5 min", "")
+        if given is None or not given.strip():
+            return
+        try:
+            seconds = parse_quantity(given, "time", "min", "wait").si
+        except WizardError as problem:
+            self.status.say(str(problem), "error")
+            return
+        self._do(deed, seconds)
+
+    def _do(self, deed: Deed, value: float | None = None) -> None:
+        try:
+            told = self.exercise.do(deed.verb, deed.what, value)
+        except WizardError as problem:
+            self.status.say(str(problem), "error")
+            return
+        self.after_deed(told, _done(deed, self.exercise))
+        self.paint_below()
+
+    def do_stop(self) -> None:
+        """The hand at the switch."""
+        self._do(Deed("switch", "off", "Switched off"))
+
+    def do_speed(self) -> None:
+        """The next pace of time."""
+        self.pace = PACES[(PACES.index(self.pace) + 1) % len(PACES)]
+        alive = "" if self.exercise.alive else ", once anything moves"
+        self.status.say(f"Time {pace_words(self.pace)}{alive}.", "dim")
+        self._paint_top()
+        self.keep_time()
+
+    # -- the end ------------------------------------------------------------------
+
+    def after_deed(self, told: tuple[Entry, ...], title: str = "") -> None:
+        """As ever; a run that has ended is told."""
+        super().after_deed(told, title)
+        if self.exercise.run.ended and not self._pages:
+            self._end()
+
+    def _end(self) -> None:
+        """The danger if there was one, then the debrief."""
+        self.status.leave()
+        width = max(20, self.app.size.width - 4)
+        pages = (danger_page(self.exercise.run, width), debrief_page(self.exercise, width))
+        self._pages = [page for page in pages if page]
+        self.query_one(Reader).put(self._pages[0])
+        self.turn_to("read")
+
+    def do_on(self) -> None:
+        """The next page; after the last one the choice of the next run."""
+        if len(self._pages) > 1:
+            self._pages = self._pages[1:]
+            self.query_one(Reader).put(self._pages[0])
+            return
+        self.status.say("Back to the scenarios.", "dim")
+        self.stop_work()
+        self.post_message(GoIn(self._onward))
+
+    def do_back(self) -> None:
+        """Back to where the keys were; from the pages of an ended run there is only onward."""
+        if self._pages:
+            self.do_on()
+        elif self.place == "sight":
+            self.close_sight()
+        else:
+            self.turn_to("work")
+
+
+def _done(deed: Deed, exercise: Exercise) -> str:
+    """What was done, in words."""
+    if deed.verb == "report":
+        return "It is on the defect list."
+    if deed.verb == "withdraw":
+        return "Struck off the defect list."
+    if deed.verb == "repair":
+        return "Put right. Look again, and answer the item anew."
+    return f"{deed.title}."
