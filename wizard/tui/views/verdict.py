@@ -132,9 +132,10 @@ def working(state: Judged, width: int) -> Lines:
 
 def one_line(step: Step, units: Units) -> str:
     """The last step on one line."""
-    formula, numbers, result = working_lines(step, units)
+    formula, numbers, *results = working_lines(step, units)
     name = formula.partition(" = ")[0]
-    return f"{name} = {numbers.strip().removeprefix('= ')}; {result.strip().removeprefix('= ')}"
+    result = results[-1].strip().removeprefix("= ")
+    return f"{name} = {numbers.strip().removeprefix('= ')}; {result}"
 
 
 def others(state: Judged, width: int) -> Lines:
