@@ -56,24 +56,53 @@ def key_text(key: str) -> str:
     return key.upper() if key.startswith("f") and key[1:].isdigit() else key
 
 
-EVERYWHERE = ("work", "list", "read", "start")
+SITE = ("site", "sight")
+"""The places of practice: at an item, and looking at something with the item's field below it."""
+TYPING = ("work", *SITE)
+"""The places where a field has the keys."""
+EVERYWHERE = (*TYPING, "list", "read", "start", "choose", "told")
 
 COMMANDS: tuple[Command, ...] = (
-    Command("help", ("f1",), "help", "Why, how, usual mistake, working and source.", bar=2),
+    Command(
+        "help",
+        ("f1",),
+        "help",
+        "Why, how, usual mistake, working and source.",
+        ("work", "site"),
+        bar=2,
+    ),
     Command("waive", ("f2",), "not appl.", "Mark the item not applicable, with a reason."),
     Command("note", ("f3",), "note", "Write a note against the item.", bar=6),
     Command("instrument", ("f4",), "instrument", "Say which instrument the reading is from."),
-    Command("watch", ("f5",), "watch", "Start or stop the stopwatch.", bar=4),
+    Command("watch", ("f5",), "watch", "Start or stop the stopwatch.", TYPING, bar=4),
     Command(
-        "next", ("f6",), "next open", "Go to the holding item, or to the next open one.", bar=3
+        "next",
+        ("f6",),
+        "next open",
+        "Go to the holding item, or to the next open one.",
+        TYPING,
+        bar=3,
     ),
     Command("undo", ("f7",), "undo", "Take back the last answer; the history keeps it.", bar=7),
-    Command("list", ("f8",), "all items", "All items by phase, with their verdicts.", bar=5),
-    Command("more", ("f9",), "more", "All commands.", bar=8),
-    Command("before", ("pageup",), "item before", "Go to the item before."),
-    Command("after", ("pagedown",), "item after", "Go to the item after."),
-    Command("left", (), "what is left", "Open and failed items only."),
+    Command(
+        "list", ("f8",), "all items", "All items by phase, with their verdicts.", TYPING, bar=5
+    ),
+    Command("more", ("f9",), "more", "All commands.", TYPING, bar=8),
+    Command("before", ("pageup",), "item before", "Go to the item before.", ("work", "site")),
+    Command("after", ("pagedown",), "item after", "Go to the item after.", ("work", "site")),
+    Command("left", (), "what is left", "Open and failed items only.", TYPING),
     Command("finish", (), "summary", "State of the job, maintenance dates and sign-off."),
+    Command("go", ("f2",), "go to", "Walk to a place of the site and look.", SITE, bar=2),
+    Command("do", ("f3",), "do", "Do something to the machine; the defect list.", SITE, bar=2),
+    Command("sight", ("f4",), "look", "Look at what the item is read from.", ("site",), bar=2),
+    Command("hands", ("f4",), "hands", "Another instrument, or its knobs.", ("sight",), bar=2),
+    Command("stop", ("f7",), "STOP", "Switch the machine off at once.", SITE, bar=2),
+    Command("speed", ("ctrl+t",), "time", "Time as in life, faster, or standing.", SITE),
+    Command("place_before", ("pageup",), "place before", "Look at the place before.", ("sight",)),
+    Command("place_after", ("pagedown",), "place after", "Look at the next place.", ("sight",)),
+    Command("countersign", (), "countersign", "A mentor signs what was shown.", ("guided",)),
+    Command("training", ("t",), "training record", "Runs, skills, lessons.", ("choose",), bar=2),
+    Command("on", ("enter",), "go on", "What comes next.", ("told",), bar=1),
     Command("copy", (), "copy value", "Copy the answer to the clipboard of the terminal."),
     Command("picture", (), "save picture", "Save the screen as SVG and text.", EVERYWHERE),
     Command(
@@ -89,7 +118,14 @@ COMMANDS: tuple[Command, ...] = (
     Command("path", ("o",), "open a file", "Open a job file by its path.", ("start",), bar=2),
     Command("practise", ("p",), "practise", "A simulated machine.", ("start",), bar=3),
     Command("review", ("r",), "review", "Look over many jobs.", ("start",), bar=4),
-    Command("back", ("escape",), "back", "Back to the work.", ("list", "read"), bar=1),
+    Command(
+        "back",
+        ("escape",),
+        "back",
+        "Back to the work.",
+        ("list", "read", "sight", "choose", "told"),
+        bar=2,
+    ),
     Command(
         "quit", ("f10", "ctrl+q"), "quit", "Leave; everything accepted is saved.", EVERYWHERE, 9
     ),
@@ -157,10 +193,10 @@ def _usable(key: str, places: tuple[str, ...]) -> bool:
     if key in _FUNCTION_KEYS:
         return True
     if key in ("pageup", "pagedown"):
-        return places == ("work",)
+        return set(places) <= set(TYPING)
     if key.startswith("ctrl+"):
         return len(key) == 6 and key[5] in ascii_lowercase and key[5] not in _NOT_WITH_CTRL
-    return len(key) == 1 and key.isascii() and key.isalnum() and "work" not in places
+    return len(key) == 1 and key.isascii() and key.isalnum() and not set(TYPING) & set(places)
 
 
 def of_place(commands: Iterable[Command], place: str) -> list[Command]:

@@ -32,10 +32,14 @@ class Pages(Sheet):
 
     def page_on(self) -> None:
         """The next page, and from the end back to the top."""
+        if not self.read_on():
+            self.scroll_by(-self.top)
+
+    def read_on(self) -> bool:
+        """The next page; False at the end."""
         before = self.top
         self.scroll_by(self.page)
-        if self.top == before:
-            self.scroll_by(-self.top)
+        return self.top != before
 
     @property
     def page(self) -> int:

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from textual import events
+
 from wizard.commands.deeds import Deed, deeds
 from wizard.commands.exercise import Exercise, Look
 from wizard.errors import WizardError
@@ -177,7 +179,7 @@ class PractiseScreen(SiteScreen):
 
     def do_stop(self) -> None:
         """The hand at the switch."""
-        self._do(Deed("switch", "off", "Switched off"))
+        self._do(Deed("switch", "off", "switch off"))
 
     def do_speed(self) -> None:
         """The next pace of time."""
@@ -198,14 +200,24 @@ class PractiseScreen(SiteScreen):
     def _end(self) -> None:
         """The danger if there was one, then the debrief."""
         self.status.leave()
-        width = max(20, self.app.size.width - 4)
+        self.status.say()
+        width = max(20, self.app.size.width - self.sheet("rail").size.width - 3)
         pages = (danger_page(self.exercise.run, width), debrief_page(self.exercise, width))
         self._pages = [page for page in pages if page]
         self.query_one(Reader).put(self._pages[0])
         self.turn_to("read")
 
+    def take(self, key: events.Key) -> bool:
+        """Tab turns the pages of what is told."""
+        if self.place == "told" and key.key == "tab":
+            self.query_one(Reader).page_on()
+            return True
+        return super().take(key)
+
     def do_on(self) -> None:
-        """The next page; after the last one the choice of the next run."""
+        """The rest of the page, the next page, and in the end the choice of the next run."""
+        if self.query_one(Reader).read_on():
+            return
         if len(self._pages) > 1:
             self._pages = self._pages[1:]
             self.query_one(Reader).put(self._pages[0])
@@ -232,4 +244,4 @@ def _done(deed: Deed, exercise: Exercise) -> str:
         return "Struck off the defect list."
     if deed.verb == "repair":
         return "Put right. Look again, and answer the item anew."
-    return f"{deed.title}."
+    return f"Done: {deed.title}."

@@ -141,7 +141,9 @@ class ChooseScreen(BaseScreen):
         self._read(training_page(self.record, max(20, self.app.size.width - 4)))
 
     def do_on(self) -> None:
-        """From a briefing to the site; from the training record back to the list."""
+        """To the end of the text; from a briefing to the site, else back to the list."""
+        if self.query_one("#page", Reader).read_on():
+            return
         if self._door is None:
             self.do_back()
         else:

@@ -49,10 +49,16 @@ def read_at(procedure: Procedure) -> Mapping[Look, tuple[str, ...]]:
 def item_for(job: Job, keys: tuple[str, ...], front: Item) -> str:
     """The item to put in front at a place where these are read; empty for none.
 
-    The one in front stays where it is read there; else the first open one, else the first.
+    The one in front stays where it is read there; else the first open one, else the first. What
+    comes after an item that cannot be answered yet has to wait too.
     """
     if front.key in keys:
         return front.key
-    able = [key for key in keys if job.applies(key) and not job.refusal(key)]
+    able = []
+    for key in keys:
+        if job.applies(key):
+            if job.refusal(key):
+                break
+            able.append(key)
     still = [key for key in able if key not in job.answers]
     return next(iter([*still, *able]), "")

@@ -117,7 +117,7 @@ class SiteScreen(WorkScreen):
         if key:
             self.desk.go(key)
             self._last = (key, sight)
-        self.status.say()
+        self.status.say("" if key else "No item is read here now. Esc goes back.", "dim")
         self.show_item()
         self._paint_sight(from_top=True)
         self.turn_to("work")

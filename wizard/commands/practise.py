@@ -1,0 +1,118 @@
+"""`wizard practise`: a simulated machine, on the screen or in plain lines."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from wizard.commands.output import GOOD, print_lines
+from wizard.commands.people import who
+from wizard.commands.screen import plain_terminal
+from wizard.commands.site import site
+from wizard.errors import InputError
+
+if TYPE_CHECKING:
+    from wizard.commands.exercise import Exercise
+    from wizard.tui.doors import Door
+
+HIGHEST_SEED = 10**9
+
+
+def run(args: argparse.Namespace) -> int:
+    """List the scenarios, or practise."""
+    if args.list:
+        from wizard.practice.scenario import listing
+
+        print_lines(listing())
+        return GOOD
+    learner = who(args.learner or args.by)
+    if plain_terminal():
+        from wizard.commands import practise_lines
+
+        return practise_lines.run(learner, args.scenario, seed_from(args.seed), args.resume)
+    from wizard.tui import app  # deferred: Textual loads only where a screen is opened
+
+    own = site()
+    return app.run(
+        learner,
+        opening=chooser(learner, args.scenario, seed_from(args.seed), args.resume),
+        look=args.look or own.look,
+        mouse=own.mouse and not args.no_mouse,
+        keys=own.keys,
+        words="Practice",
+        remark=own.warnings[0] if own.warnings else "",
+    )
+
+
+def seed_from(text: str) -> int | None:
+    """The seed as typed; None where there is none."""
+    if not text:
+        return None
+    if not text.isascii() or not text.isdecimal() or int(text[:12]) > HIGHEST_SEED:
+        raise InputError("seed", text[:20], f"a whole number from 0 to {HIGHEST_SEED}")
+    return int(text)
+
+
+def chooser(
+    learner: str,
+    name: str = "",
+    seed: int | None = None,
+    resume: bool = False,
+    home: Door | None = None,
+) -> Door:
+    """Leads to the choice of a scenario, to one's briefing, or to the run left last."""
+    if name:
+        from wizard.practice.scenario import scenario
+
+        scenario(name)
+
+    def way() -> Any:
+        from wizard.commands import exercise
+        from wizard.commands.shelf import InHand, Shelf
+        from wizard.keys import table
+        from wizard.memo import warm_procedure
+        from wizard.practice.scenario import ENDLESS
+        from wizard.tui.practise_choose import ChooseScreen, Ways
+
+        warm_procedure()
+        shelf = Shelf(learner)
+        record, held = shelf.training(), shelf.in_hand()
+        back = chooser(learner, home=home)
+
+        def seed_of(scenario: str) -> int:
+            return exercise.next_seed(record, scenario) if seed is None else seed
+
+        def begin(scenario: str, of: int) -> Door:
+            return _site(learner, lambda: exercise.begin(shelf, scenario, of), back)
+
+        def go_on(one: InHand) -> Door:
+            return _site(learner, lambda: exercise.resume(shelf, one), back)
+
+        wanted = [one for one in held if not name or one.run.scenario.name == name]
+        if resume:
+            if not wanted:
+                raise InputError("--resume", "no run in hand", "a run that was left")
+            return go_on(wanted[0])()
+        first = (name, seed_of(name)) if name else None
+        if first is None and seed is not None:
+            first = (ENDLESS, seed)
+        ways = Ways(seed_of, begin, go_on, home)
+        return lambda: ChooseScreen(table(site().keys), ways, record, held, first)
+
+    return way
+
+
+def _site(learner: str, take: Callable[[], Exercise], back: Door) -> Door:
+    """Leads to the site with a run, made or taken up in the thread of the door."""
+
+    def way() -> Any:
+        from wizard.keys import table
+        from wizard.tui.parts import default_parts
+        from wizard.tui.practise import PractiseScreen
+
+        one = take()
+        parts, commands = default_parts(), table(site().keys)
+        return lambda: PractiseScreen(commands, one, learner, parts, back)
+
+    return way
