@@ -101,9 +101,10 @@ def bench(
     doors: Doors | None = None,
     **options: Any,
 ) -> Bench:
-    """An app that opens `session`."""
+    """An app that opens `session`, or its start screen where there are `doors`."""
     own = session or FakeSession()
     clock, kept = FakeClock(), drafts or FakeDrafts()
     parts = Parts(clock, kept, picture, dates_of)
-    app = WizardApp("Tess Tester", opening=lambda: own, parts=parts, doors=doors, **options)
+    opening = None if doors else lambda: own
+    app = WizardApp("Tess Tester", opening=opening, parts=parts, doors=doors, **options)
     return Bench(app, own, clock, kept)
