@@ -32,7 +32,7 @@ LAYERS = (
     ("pictures",),
     ("record",),
     ("store",),
-    ("logger_file", "machine_file", "recent", "preparation", "history", "fleet", "csv_file"),
+    ("logger_file", "machine_file", "recent", "preparation", "history", "fleet", "csv_file", "service"),
     ("memo", "settings_file", "self_check", "keys"),
     ("calendar_file", "signing", "report", "review", "practice", "guide"),
     ("commands",),

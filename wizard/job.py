@@ -223,11 +223,12 @@ class Job:
         )
 
     def failures(self) -> tuple[Item, ...]:
-        """Items that keep the job from being closed, holds included."""
+        """Items that keep the job from being closed, holds and what visits found included."""
         return tuple(
             i
             for i in self.applicable
             if any(f.blocks_handover for f in self.findings.get(i.key, ()))
+            or any(f.blocks_handover for f in self.found_again.get(i.key, ()))
         )
 
     def advisories(self) -> tuple[Item, ...]:

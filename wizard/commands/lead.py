@@ -15,6 +15,7 @@ def declare(add: Add, screen_options: Callable[[argparse.ArgumentParser], None])
     _remark(add)
     _sign(add)
     _report(add)
+    _visit(add)
 
 
 def _review(add: Add, screen_options: Callable[[argparse.ArgumentParser], None]) -> None:
@@ -45,18 +46,18 @@ def _review(add: Add, screen_options: Callable[[argparse.ArgumentParser], None])
 
 def _remark(add: Add) -> None:
     remark = add("remark", "remark", "write remarks against items, or reply to them")
-    remark.add_argument("job", metavar="JOB")
+    remark.add_argument("job", metavar="JOB", help="job file")
     remark.add_argument(
         "remarks", metavar="KEY=TEXT", nargs="*", help="none: print the remarks; job=TEXT: the job"
     )
     remark.add_argument("--reply", action="store_true", help="the texts are replies to remarks")
     remark.add_argument("--by", default="", metavar="NAME", help="who writes")
-    remark.add_argument("--json", action="store_true")
+    remark.add_argument("--json", action="store_true", help="one JSON value")
 
 
 def _sign(add: Add) -> None:
     sign = add("sign", "sign", "sign a record off in a role")
-    sign.add_argument("job", metavar="JOB")
+    sign.add_argument("job", metavar="JOB", help="job file")
     sign.add_argument("--role", required=True, metavar="ROLE", help="technician, electrician, lead")
     sign.add_argument("--key", default="", metavar="FILE", help="SSH key; none: unsigned")
     sign.add_argument(
@@ -70,7 +71,24 @@ def _sign(add: Add) -> None:
 
 def _report(add: Add) -> None:
     report = add("report", "report", "write the handover sheet or the maintenance calendar")
-    report.add_argument("job", metavar="JOB")
+    report.add_argument("job", metavar="JOB", help="job file")
     report.add_argument("--format", choices=FORMATS, default=None, help="from the name, else md")
     report.add_argument("-o", "--output", default="", metavar="FILE", help="none: print it")
-    report.add_argument("--units", choices=("us", "metric"), default=None)
+    report.add_argument(
+        "--units", choices=("us", "metric"), default=None, help="other units than the job has"
+    )
+
+
+def _visit(add: Add) -> None:
+    visit = add("visit", "visit", "a recheck or a service after the handover")
+    visit.add_argument("job", metavar="JOB")
+    visit.add_argument("answers", metavar="KEY=VALUE", nargs="*")
+    visit.add_argument("--start", default="", metavar="KIND", help="recheck or yearly")
+    visit.add_argument("--did", action="append", default=[], metavar="TASK", help="task done")
+    visit.add_argument("--note", action="append", default=[], metavar="TEXT")
+    visit.add_argument("--close", action="store_true", help="the visit is over")
+    visit.add_argument("--by", default="", metavar="NAME", help="who is there")
+    visit.add_argument("--reason", default="", help="why an answer of this visit is corrected")
+    visit.add_argument("--instrument", default="", help="instrument used")
+    visit.add_argument("--confirm", action="store_true", help="take unlikely values as typed")
+    visit.add_argument("--json", action="store_true")

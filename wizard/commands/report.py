@@ -6,7 +6,6 @@ import argparse
 import os
 import sys
 from collections.abc import Callable, Mapping
-from datetime import date
 from pathlib import Path
 
 from wizard.calendar_file import calendar
@@ -14,7 +13,7 @@ from wizard.commands.output import FAILED, GOOD, UNFINISHED, narrate
 from wizard.errors import InputError, Refused, StoreError
 from wizard.job import Job
 from wizard.procedure import procedure
-from wizard.record.plan import START, plan
+from wizard.record.plan import first_day
 from wizard.report.blocks import Sheet
 from wizard.report.html import html
 from wizard.report.md import markdown
@@ -24,6 +23,7 @@ from wizard.report.txt import text
 from wizard.review.last_seen import LastSeen
 from wizard.review.look import Lens, Look, look
 from wizard.review.trust import Trust
+from wizard.service import due
 from wizard.store import now
 from wizard.store.files import Folder, sentence
 from wizard.text import show
@@ -72,13 +72,13 @@ def written(found: Look, form: str, system: str | None) -> bytes:
 
 
 def dates(job: Job, file: str) -> bytes:
-    """The maintenance plan as an iCalendar file."""
-    tasks, start = plan(job), job.answers.get(START)
-    if not tasks or start is None or not isinstance(start.value, date):
+    """The maintenance plan as an iCalendar file, from what was done at visits on."""
+    tasks, start = due(job, rounds=True), first_day(job)
+    if not tasks or start is None:
         raise Refused(f"{file} has no maintenance dates yet: its first day of use is open.")
     label = job.answers.get("machine.label")
     machine = show(label.raw) if label else job.header.id
-    return calendar(tasks, machine, job.header.uuid, start.value, now())
+    return calendar(tasks, machine, job.header.uuid, start, now())
 
 
 def save(path: Path, data: bytes) -> None:

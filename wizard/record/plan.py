@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
@@ -17,16 +18,43 @@ OIL, INTERVAL, STAGES = "oil.type", "oil.change_interval", "pump.stages"
 """Where the inputs come from; what the customer confirmed at handover before the estimate."""
 
 
+@dataclass(frozen=True, slots=True)
+class Use:
+    """How the machine is used, and what in it decides the intervals; hours in seconds."""
+
+    hours: float
+    days: int
+    oil: str
+    stages: str
+    interval: float | None
+
+    def tasks(self, start: date) -> tuple[MaintenanceTask, ...]:
+        """Every task dated from `start`, the earliest first; none where no date can be made."""
+        try:
+            return schedule(start, self.hours, self.days, self.oil, self.stages, self.interval)
+        except InputError:
+            return ()
+
+
 def plan(job: Job) -> tuple[MaintenanceTask, ...]:
     """Every dated task, the earliest first; none while an answer it needs is missing."""
-    start, hours, days = _value(job, START), _value(job, *HOURS), _value(job, *DAYS)
-    if not isinstance(start, date) or not isinstance(hours, float) or not isinstance(days, int):
-        return ()
+    start, use = first_day(job), use_of(job)
+    return use.tasks(start) if start and use else ()
+
+
+def first_day(job: Job) -> date | None:
+    """The day on which the machine went into use."""
+    start = _value(job, START)
+    return start if isinstance(start, date) else None
+
+
+def use_of(job: Job) -> Use | None:
+    """How the machine is used; None while that is not known."""
+    hours, days = _value(job, *HOURS), _value(job, *DAYS)
+    if not isinstance(hours, float) or not isinstance(days, int):
+        return None
     oil, stages = str(_value(job, OIL)), str(_value(job, STAGES))
-    try:
-        return schedule(start, hours, days, oil, stages, _value(job, INTERVAL))
-    except InputError:
-        return ()
+    return Use(hours, days, oil, stages, _value(job, INTERVAL))
 
 
 def _value(job: Job, *keys: str) -> Any:

@@ -86,7 +86,7 @@ def results(reader: Reader) -> Section:
             rows.append((f"{phase}  {title}",))
         rows.append(_row(reader, item, finding, often[finding.check] > 1))
     head = ("What was judged", "Reading", "Limit", "Result", "Source")
-    table = Table(head, tuple(rows), (42, 26, 20, 11, 9), small=True)
+    table = Table(head, tuple(rows), (38, 24, 18, 15, 9), small=True)
     return Section("Results with their limits", (table,), apart=True)
 
 

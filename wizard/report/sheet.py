@@ -10,12 +10,13 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from wizard.job import Job
-from wizard.record.plan import plan
 from wizard.report import machine, results
 from wizard.report.blocks import Para, Section, Sheet, Table
 from wizard.report.cautions import cautions
 from wizard.report.proof import Evidence, signatures, verify
 from wizard.report.readings import Reader
+from wizard.report.visits import visits
+from wizard.service import due
 
 TITLE = "Handover sheet"
 
@@ -30,6 +31,7 @@ def sheet(job: Job, evidence: Evidence, made: datetime, system: str = "") -> She
         machine.runs(reader),
         results.advisories(reader),
         maintenance(reader),
+        *visits(reader),
         machine.fitted(reader),
         machine.training(reader),
         signatures(reader, evidence),
@@ -78,7 +80,7 @@ def warnings(job: Job, evidence: Evidence) -> Iterator[str]:
 
 def maintenance(reader: Reader) -> Section:
     """What is due when, and why then."""
-    tasks = plan(reader.job)
+    tasks = due(reader.job, rounds=True)
     if not tasks:
         return Section("Maintenance plan", (Para("No dates yet: the first day of use is open."),))
     rows = []

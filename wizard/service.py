@@ -1,0 +1,285 @@
+"""Visits to a machine that is in use: opened, answered, closed; what is due, what has drifted.
+
+Invariant: pure; a visit's readings stand beside those of the commissioning and never replace
+them, and a safety item that fails at a visit holds the job until it passes on a new reading.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+from wizard.actions import (
+    Hand,
+    NeedsConfirmation,
+    NeedsReason,
+    answer_data,
+    do,
+    item_of,
+    text_of,
+)
+from wizard.answer import Answer, Parsed, parse, si_value
+from wizard.errors import InputError, Refused
+from wizard.finding import Finding, worst
+from wizard.job import Act, Job
+from wizard.judge import judge
+from wizard.maintenance import MaintenanceTask
+from wizard.procedure.item import Item
+from wizard.procedure.visits import visit_kind
+from wizard.quantities import format_number, from_si
+from wizard.record.plan import Use, first_day, use_of
+from wizard.render import Units, units_for, value_text
+from wizard.visit import Visit
+
+METER = "visit.hour_meter"
+ROUNDS = ("every day", "every week")
+OFF_PLAN = 0.2
+"""A use that is off by more than this share wants new dates; common practice, no source."""
+
+
+def open_visit(job: Job, kind: str, hand: Hand) -> Job:
+    """The job with a visit begun."""
+    visit_kind(kind)
+    if current(job) is not None:
+        raise Refused("The visit before is still open; close it first.")
+    if any(not hold.again for hold in job.holds()) or job.open_items():
+        raise Refused("The commissioning is not finished; a visit comes after the handover.")
+    return do(job, Act.VISIT, hand, "", {"visit": len(job.visits) + 1, "kind": kind})
+
+
+def close_visit(job: Job, hand: Hand) -> Job:
+    """The job with its open visit closed; what was not looked at stays open for the next one."""
+    return do(job, Act.VISIT, hand, "", {"visit": _current(job).number, "closed": True})
+
+
+def did(job: Job, task: str, hand: Hand) -> Job:
+    """The job with a maintenance task done at this visit."""
+    visit = _current(job)
+    use = use_of(job)
+    known = [t.key for t in use.tasks(first_day(job) or hand.at.date())] if use else []
+    if task not in known:
+        raise InputError("task", task[:60] or "nothing", ", ".join(known))
+    return do(job, Act.VISIT, hand, "", {"visit": visit.number, "task": task})
+
+
+def note_visit(job: Job, text: str, hand: Hand) -> Job:
+    """The job with a note of this visit."""
+    data = {"visit": _current(job).number, "text": text_of("note", text)}
+    return do(job, Act.VISIT, hand, "", data)
+
+
+def answer_visit(
+    job: Job,
+    key: str,
+    text: str,
+    hand: Hand,
+    *,
+    instrument: str = "",
+    reason: str = "",
+    confirmed: bool = False,
+) -> Job:
+    """The job with an item answered at its open visit."""
+    visit, item = _current(job), item_of(job, key)
+    if why_not := refusal(job, visit, item):
+        raise Refused(why_not)
+    parsed = parse(item, text, job.header.units)
+    found = preview(job, item, parsed)
+    if refused := next((f for f in found if f.refused), None):
+        raise Refused(refused.text)
+    doubt = " ".join(f.ask for f in found if f.ask)
+    if doubt and not confirmed:
+        raise NeedsConfirmation(doubt)
+    data: dict[str, Any] = {
+        "visit": visit.number,
+        **answer_data(parsed, instrument, doubt),
+    }
+    if before := visit.answers.get(key):
+        if not reason.strip():
+            raise NeedsReason(item)
+        data |= {"was": before.raw, "reason": text_of("reason", reason)}
+    return do(job, Act.VISIT, hand, key, data)
+
+
+def refusal(job: Job, visit: Visit, item: Item) -> str:
+    """Why the item cannot be answered at this visit now; empty where it can."""
+    keys = [i.key for i in visit_items(job, visit)]
+    if item.key not in keys:
+        return f"“{item.ask}” does not belong to this visit."
+    for key in keys[: keys.index(item.key)]:
+        if found := next((f for f in job.found_again.get(key, ()) if f.holds), None):
+            held = job.procedure.items[key]
+            return f"Held at this visit by “{held.ask}”: {found.text} {found.clears}".strip()
+    return ""
+
+
+def preview(job: Job, item: Item, parsed: Parsed) -> tuple[Finding, ...]:
+    """What the item would be judged with this answer, beside the latest readings of the others."""
+    answers: dict[str, Answer | Parsed] = {**job.answers, **_latest(job), item.key: parsed}
+    findings = {**job.findings, **job.found_again}
+    evidence = replace(job.evidence, answers=answers)
+    return judge(evidence, item, findings)
+
+
+def current(job: Job) -> Visit | None:
+    """The visit that is open; None where none is."""
+    return next((v for v in job.visits.values() if v.closed is None), None)
+
+
+def _current(job: Job) -> Visit:
+    visit = current(job)
+    if visit is None:
+        raise Refused("No visit is open; begin one first.")
+    return visit
+
+
+def _latest(job: Job) -> dict[str, Answer]:
+    out: dict[str, Answer] = {}
+    for visit in job.visits.values():
+        out.update(visit.answers)
+    return out
+
+
+def visit_items(job: Job, visit: Visit) -> tuple[Item, ...]:
+    """What the visit looks at, of the items that belong to this machine, in the order of work."""
+    known = job.procedure.items
+    try:
+        keys = visit_kind(visit.kind).items
+    except InputError:
+        keys = tuple(visit.answers)
+    return tuple(known[k] for k in keys if k in known and job.applies(k))
+
+
+# -- drift --------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Drift:
+    """One item at a visit beside its commissioning value; empty texts where there is none."""
+
+    item: Item
+    then: str
+    now: str
+    change: str
+    finding: Finding | None
+
+
+def drifts(job: Job, visit: Visit) -> Iterator[Drift]:
+    """Every item of a visit, answered or not."""
+    for item in visit_items(job, visit):
+        before, after = job.answers.get(item.key), visit.answers.get(item.key)
+        yield Drift(
+            item,
+            value_text(item, before) if before else "",
+            value_text(item, after) if after else "",
+            _change(job, item, before, after),
+            worst(job.found_again.get(item.key, ())) if after else None,
+        )
+
+
+def _change(job: Job, item: Item, before: Answer | None, after: Answer | None) -> str:
+    """The difference in words, and how what a check made of the reading has moved."""
+    if before is None or after is None:
+        return ""
+    if not item.measured:
+        return "" if before.value == after.value else "changed"
+    moved = (_reading_change(job, item, before, after), _result_change(job, item))
+    return "; ".join(filter(None, moved))
+
+
+def _reading_change(job: Job, item: Item, before: Answer, after: Answer) -> str:
+    """How far a reading moved; of a set the one that moved farthest."""
+    then, now = si_value(item, before), si_value(item, after)
+    if item.labels and isinstance(then, tuple) and isinstance(now, tuple):
+        if len(then) != len(now):
+            return ""
+        then, now = max(zip(then, now, strict=True), key=lambda p: abs(p[1] - p[0]))
+    if not isinstance(then, float) or not isinstance(now, float):
+        return ""
+    unit = units_for(item, after, job.header.units).of(item.quantity)
+    moved = from_si(now, item.quantity, unit) - from_si(then, item.quantity, unit)
+    return f"{_signed(moved)} {unit}{_share(item.quantity, then, now, item.key)}".strip()
+
+
+def _share(quantity: str, then: float, now: float, key: str = "") -> str:
+    if not then or key == METER or quantity in ("temperature", "gauge pressure"):
+        return ""
+    return f" ({_signed(100 * (now - then) / abs(then), 2)} %)"
+
+
+def _signed(value: float, digits: int = 3) -> str:
+    text = format_number(round(value, 12), digits)
+    return text if text.startswith("-") or text == "0" else f"+{text}"
+
+
+def _result_change(job: Job, item: Item) -> str:
+    """How the result of a check moved, where it is another quantity than the reading."""
+    units = Units(job.header.units)
+    for now in job.found_again.get(item.key, ()):
+        for then in job.findings.get(item.key, ()):
+            before, after = then.value, now.value
+            if then.check != now.check or before is None or after is None:
+                continue
+            if after.kind != item.quantity and before != after:
+                share = _share(after.kind, before.value, after.value)
+                return f"{units.text(before, 3)} to {units.text(after, 3)}{share}"
+    return ""
+
+
+# -- what is due ----------------------------------------------------------------------
+
+
+def due(job: Job, *, rounds: bool = False) -> tuple[MaintenanceTask, ...]:
+    """Every task with its next date after those done at visits, the earliest first.
+
+    The daily and weekly `rounds` are the customer's and no business of a visit.
+    """
+    start, use = first_day(job), _use(job)
+    if start is None or use is None:
+        return ()
+    done = _done(job)
+    tasks = []
+    for task in use.tasks(start):
+        if task.repeats in ROUNDS and not rounds:
+            continue
+        last = done.get(task.key)
+        if last is None:
+            tasks.append(task)
+        elif task.repeats != "once":
+            tasks += [t for t in use.tasks(last) if t.key == task.key]
+    return tuple(sorted(tasks, key=lambda t: t.due))
+
+
+def _done(job: Job) -> Mapping[str, date]:
+    out: dict[str, date] = {}
+    for visit in job.visits.values():
+        out.update({task: event.at.date() for task, event in visit.done.items()})
+    return out
+
+
+def _use(job: Job) -> Use | None:
+    """The use as planned, or as the hour meter tells where that is far off."""
+    planned, measured = use_of(job), hours_run(job)
+    if planned and measured is not None and off_plan(planned.hours, measured):
+        return replace(planned, hours=measured)
+    return planned
+
+
+def off_plan(planned: float, measured: float) -> bool:
+    """Whether the use is so far off the plan that the dates are no good."""
+    return abs(measured - planned) > OFF_PLAN * planned
+
+
+def hours_run(job: Job) -> float | None:
+    """Running time a working day by the hour meter since the handover, in seconds."""
+    item, first = job.procedure.items.get(METER), job.answers.get(METER)
+    start, use = first_day(job), use_of(job)
+    read = [v.answers[METER] for v in job.visits.values() if METER in v.answers]
+    if item is None or first is None or start is None or use is None or not read:
+        return None
+    then, now = si_value(item, first), si_value(item, read[-1])
+    passed = (read[-1].at.date() - start).days
+    if not isinstance(then, float) or not isinstance(now, float) or now < then or passed < 1:
+        return None
+    return (now - then) / (passed * use.days / 7)
