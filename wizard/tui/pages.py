@@ -37,6 +37,8 @@ class Pages(Sheet):
 
     def read_on(self) -> bool:
         """The next page; False at the end."""
+        if len(self._all) <= self.size.height:
+            return False
         before = self.top
         self.scroll_by(self.page)
         return self.top != before

@@ -51,6 +51,7 @@ class PractiseScreen(SiteScreen):
         super().__init__(commands, exercise, who, parts)
         self._onward = onward
         self._pages: list[Lines] = []
+        self._left = False
 
     def on_mount(self) -> None:
         """A run that had ended before it was debriefed is debriefed now."""
@@ -222,9 +223,11 @@ class PractiseScreen(SiteScreen):
             self._pages = self._pages[1:]
             self.query_one(Reader).put(self._pages[0])
             return
-        self.status.say("Back to the scenarios.", "dim")
-        self.stop_work()
-        self.post_message(GoIn(self._onward))
+        if not self._left:
+            self._left = True
+            self.status.say("Back to the scenarios.", "dim")
+            self.stop_work()
+            self.post_message(GoIn(self._onward))
 
     def do_back(self) -> None:
         """Back to where the keys were; from the pages of an ended run there is only onward."""

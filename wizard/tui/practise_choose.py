@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from textual.app import ComposeResult
 
 from wizard.commands.deeds import clock
 from wizard.commands.shelf import InHand
+from wizard.errors import WizardError
 from wizard.keys import Command
 from wizard.practice.record import TrainingRecord, advice
 from wizard.practice.scenario import ENDLESS, Scenario, scenario, scenario_names
@@ -51,6 +52,7 @@ class ChooseScreen(BaseScreen):
         super().__init__(commands)
         self.ways, self.record, self.held = ways, record, tuple(held)
         self._first, self._door = first, None if first is None else self._way(*first)
+        self._going = False
 
     def parts(self) -> ComposeResult:
         """The masthead, the list and a text to read."""
@@ -131,9 +133,21 @@ class ChooseScreen(BaseScreen):
         self.show_keys()
 
     def _enter(self, way: Door) -> None:
+        """Go in once, however often the key is pressed; again where going in failed."""
+        if self._going:
+            return
+        self._going = True
         self.status.last("")
         self.status.say("Walking to the site.", "dim")
-        self.post_message(GoIn(way))
+
+        def go() -> Any:
+            try:
+                return way()
+            except WizardError:
+                self._going = False
+                raise
+
+        self.post_message(GoIn(go))
 
     def do_training(self) -> None:
         """The training record on one page."""
@@ -153,7 +167,7 @@ class ChooseScreen(BaseScreen):
         """From a text to the list, from the list home."""
         if self.place == "choose":
             if self.ways.home is not None:
-                self.post_message(GoIn(self.ways.home))
+                self._enter(self.ways.home)
             return
         self.set_class(False, "-told")
         self.set_focus(self.query_one(ListPane), scroll_visible=False)

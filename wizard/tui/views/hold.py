@@ -38,8 +38,9 @@ def hold(job: Job, here: str, width: int, height: int, key_text: str) -> Lines:
 
 
 def _found(job: Job, item: Item, found: Finding) -> str:
+    """What was found, the numbers first."""
     units = units_for(item, job.answers.get(item.key), job.header.units)
-    value = f" {units.text(found.value)}," if found.value is not None else ""
+    value = f"{units.text(found.value)}, " if found.value is not None else ""
     limit = limit_text(found.limit, units)
-    numbers = f"{value} limit {limit}." if limit else ""
-    return f"{found.verdict}: {found.text}{numbers}"
+    numbers = f"{value}limit {limit}. " if limit else ""
+    return f"{found.verdict}: {numbers}{found.text}"
