@@ -1,6 +1,6 @@
 """Compute of one key press on a job: judge the text, lay out what depends on it.
 
-python -m tests.benchmarks.rejudge JOB.toml
+python -m tests.benchmarks.rejudge [SCENARIO]
 """
 
 from __future__ import annotations
@@ -8,15 +8,12 @@ from __future__ import annotations
 import statistics
 import sys
 import time
-from pathlib import Path
 
+from tests.demo.maker import commission, scenario
 from tests.tui.fake import FakeClock, FakeSession
-from tests.tui.robot import good_text
 from wizard.job import Job
 from wizard.pictures.choice import picture
 from wizard.pictures.scene import Scene
-from wizard.procedure import procedure
-from wizard.store import read_job
 from wizard.tui.desk import Desk
 from wizard.tui.spans import line
 from wizard.tui.views.explain import explain
@@ -44,15 +41,15 @@ def measure(job: Job) -> dict[str, float]:
         for item in job.applicable:
             desk.go(item.key)
             answer = job.answers.get(item.key)
-            text = answer.raw if answer else good_text(job, item)
-            slowest = max(key_press(desk, text[:end]) for end in range(1, len(text) + 1) or [0])
+            text = answer.raw if answer and answer.raw else "1"
+            slowest = max(key_press(desk, text[:end]) for end in range(1, len(text) + 1))
             found.setdefault(item.key, []).append(slowest)
     return {key: statistics.median(times) for key, times in found.items()}
 
 
 def main() -> int:
     """Print the slowest items; 1 where one takes too long."""
-    job = read_job(Path(sys.argv[1]), procedure()).job
+    job = commission("J1", scenario(sys.argv[1] if len(sys.argv) > 1 else "fifteen_hp"))
     found = sorted(measure(job).items(), key=lambda pair: -pair[1])
     for key, seconds in found[:10]:
         print(f"{seconds * 1e3:6.2f} ms  {key}")
