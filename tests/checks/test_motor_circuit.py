@@ -169,6 +169,9 @@ def test_an_unknown_dial_holds_and_the_setting_can_only_tighten() -> None:
 def test_inside_the_delta_the_relay_sees_less() -> None:
     assert overload_setting(27.0, 27.0, "motor current", 1.15).verdict is PASS
     assert overload_setting(27.0, 27.0, "motor current", 1.15, place="inside the delta").holds
+    for setting, verdict in ((15.5, PASS), (15.4, NOTE), (15.6, FAIL)):
+        found = overload_setting(27.0, setting, "motor current", 1.15, place="inside the delta")
+        assert found.verdict is verdict
 
 
 def test_service_factor_and_rise() -> None:

@@ -68,7 +68,7 @@ def test_a_level_that_was_not_read_holds_the_job(indicator: str) -> None:
 def test_a_machine_out_of_level_has_no_oil_level() -> None:
     for tilt, verdict in ((2.0, Verdict.PASS), (2.01, Verdict.INCONCLUSIVE)):
         for both in ((radians(tilt), 0.0), (0.0, radians(-tilt))):
-            finding = oil_level("sight glass", 0.6, tilt=both)
+            finding = oil_level("sight glass", 0.6, lengthwise=both[0], crosswise=both[1])
             assert finding.verdict is verdict
             assert finding.holds == (verdict is Verdict.INCONCLUSIVE)
 

@@ -142,7 +142,7 @@ def floor_bearing(
     "Level of the machine",
     severity=Severity.HANDOVER,
     source=(COMMON_PRACTICE, OUR_JUDGEMENT),
-    results={"slope": "ratio"},
+    results={"slope": "ratio", "angle": "angle"},
 )
 def machine_level(rise: Length, run: Length, direction: str = "no slope to see") -> Finding:
     """Level within 1/8 in per foot, and never sloping away from the drain.
@@ -169,7 +169,7 @@ def machine_level(rise: Length, run: Length, direction: str = "no slope to see")
         (step,),
         danger="Oil runs away from the dipper and water from the drain: the pump seizes, the "
         "tank rusts through.",
-        results={"slope": slope.slope},
+        results={"slope": slope.slope, "angle": slope.angle},
     )
     if rise > 0 and direction == "away from the drain":
         wrong = "It slopes away from the drain, so water stays in the tank."

@@ -49,7 +49,8 @@ def oil_level(
     indicator: str,
     level: Ratio | None = None,
     mark: str | None = None,
-    tilt: tuple[Angle, ...] | None = None,
+    lengthwise: Angle | None = None,
+    crosswise: Angle | None = None,
 ) -> Finding:
     """Level between the middle and three quarters, or at the bottom thread of the fill port.
 
@@ -61,18 +62,21 @@ def oil_level(
         Share of the glass, or of the way from the low to the high mark of the dipstick, [-]
     mark : str, optional
         Where the oil stands in the fill port, where there is neither glass nor dipstick
-    tilt : tuple of float, optional
-        How far the machine is out of level, each way, [rad]
+    lengthwise : float, optional
+        How far the machine is out of level along the tank, [rad]
+    crosswise : float, optional
+        How far it is out of level across the tank, [rad]
     """
     one_of("indicator", indicator, INDICATORS)
-    for angle in tilt or ():
-        within("tilt", abs(angle), "angle", "°", 0, 45)
-    if tilt and not at_most(max(abs(a) for a in tilt), STEEPEST):
+    for way, angle in (("lengthwise", lengthwise), ("crosswise", crosswise)):
+        within(way, abs(angle or 0.0), "angle", "°", 0, 45)
+    tilt = max(abs(lengthwise or 0.0), abs(crosswise or 0.0))
+    if not at_most(tilt, STEEPEST):
         return Finding(
             Verdict.INCONCLUSIVE,
             "The machine is more than 2° out of level, so its oil level says nothing.",
             Severity.SAFETY,
-            Quantity(max(abs(a) for a in tilt), "angle"),
+            Quantity(tilt, "angle"),
             Limit(None, STEEPEST, "angle"),
             danger=NO_SPLASH,
             clears="Level the machine, let the oil settle for 10 minutes, read again.",

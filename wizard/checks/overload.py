@@ -21,6 +21,8 @@ from wizard.sources import Source
 
 DIALS = ("motor current", "trip current", "not known")
 PLACES = ("in the motor line", "inside the delta")
+DIAL_STEP = 0.01
+"""A dial is not set finer than that, and the current inside a delta is no round number."""
 BURNS = "Only the overload stands between a jammed or single-phased machine and a burning motor."
 
 
@@ -88,14 +90,15 @@ def overload_setting(
     if reads == "motor current":
         trip = setting * limits.basic / seen
         limits = TripLimits(seen, seen * limits.ceiling / limits.basic)
-    verdict, severity, text, clears = _grade(setting, seen, limits, failed_start == "recorded")
+    least = seen * (1 - DIAL_STEP) if in_delta else seen
+    verdict, severity, text, clears = _grade(setting, least, limits, failed_start == "recorded")
     high = limits.ceiling if failed_start == "recorded" else limits.basic
     return Finding(
         verdict,
         text,
         severity,
         Quantity(setting, "current"),
-        Limit(seen, high, "current"),
+        Limit(least, high, "current"),
         (step,),
         danger=BURNS,
         clears=clears,
@@ -116,7 +119,7 @@ def _unknown_dial(setting: float) -> Finding:
 
 
 def _grade(
-    setting: float, seen: float, limits: TripLimits, failed: bool
+    setting: float, least: float, limits: TripLimits, failed: bool
 ) -> tuple[Verdict, Severity, str, str]:
     lower = "The licensed electrician lowers the setting with the nameplate in view."
     if not at_most(setting, limits.ceiling):
@@ -128,7 +131,7 @@ def _grade(
             return Verdict.PASS, Severity.SAFETY, text, ""
         text = "Above the basic limit and no failed start is recorded."
         return Verdict.FAIL, Severity.HANDOVER, text, lower
-    if not at_least(setting, seen):
+    if not at_least(setting, least):
         text = "Below the nameplate current: it may trip for nothing."
         return Verdict.ADVISORY, Severity.ADVISORY, text, "Raise it to the nameplate current."
     return Verdict.PASS, Severity.SAFETY, "The relay protects the motor.", ""

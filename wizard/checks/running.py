@@ -27,12 +27,12 @@ SHAKE = "Shaking cracks pipes, tank feet and welds, and a cracked line lets go u
     source=(COMMON_PRACTICE, OUR_JUDGEMENT),
 )
 def running_sound(sound: str) -> Finding:
-    """What is heard, and whether to stop.
+    """What is heard, seen or smelled, and whether to stop.
 
     Parameters
     ----------
     sound : str
-        One of the sounds on the list
+        One of the sounds and signs on the list
     """
     sounds = table("running_sounds")
     one_of("sound", sound, tuple(row["sound"] for row in sounds.rows))
@@ -42,7 +42,7 @@ def running_sound(sound: str) -> Finding:
     stop = row["severity"] == "safety"
     return Finding(
         Verdict.FAIL,
-        f"Heard: {sound}. Likely cause: {row['meaning']}.",
+        f"Found: {sound}. Likely cause: {row['meaning']}.",
         Severity.SAFETY if stop else Severity.HANDOVER,
         danger="Parts that break inside a running pump can come out of it."
         if stop
