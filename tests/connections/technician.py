@@ -25,6 +25,7 @@ class Technician:
     def __init__(self, terminal: Terminal, procedure: Procedure, given: Scenario) -> None:
         self.terminal, self.procedure, self.given = terminal, procedure, given
         self.answered: list[str] = []
+        self._seen: tuple[int, list[str]] = (-1, [])
 
     # -- reading ------------------------------------------------------------------
 
@@ -40,27 +41,39 @@ class Technician:
             whole = not data or data.endswith(FRAME_END)
 
     @property
+    def lines(self) -> list[str]:
+        """The rows of the picture."""
+        count = len(self.terminal.raw)
+        if self._seen[0] != count:
+            self._seen = (count, self.terminal.lines)
+        return self._seen[1]
+
+    def shows(self, words: str) -> bool:
+        """Whether the picture has these words on one row."""
+        return any(words in row for row in self.lines)
+
+    @property
     def place(self) -> tuple[int, int]:
         """Phase and number of the item in front; zeros while there is none."""
-        found = _PHASE.match(self.terminal.lines[1])
+        found = _PHASE.match(self.lines[1])
         return (int(found[1]), int(found[2])) if found else (0, 0)
 
     @property
     def head(self) -> str:
         """The top row: job and state."""
-        return self.terminal.lines[0]
+        return self.lines[0]
 
     @property
     def asked(self) -> str:
         """The rows of the question, as one text."""
-        rows = (_RAIL.sub("", row) for row in self.terminal.lines[3:6])
+        rows = (_RAIL.sub("", row) for row in self.lines[3:6])
         # The explanation may stand beside the question.
         return " ".join(_GAP.split(row)[0].strip() for row in rows)
 
     @property
     def field(self) -> str:
         """What is in the field."""
-        row = next((r for r in self.terminal.lines if "› " in r or r.endswith("›")), "")
+        row = next((r for r in self.lines if "› " in r or r.endswith("›")), "")
         text = row.partition("› ")[2]
         return "" if text[:1] in ("", " ") else _GAP.split(text)[0]
 
@@ -112,7 +125,7 @@ class Technician:
         return item.key
 
     def _doubtful(self) -> bool:
-        return "Take it as typed?" in self.terminal.lines[-2]
+        return "Take it as typed?" in self.lines[-2]
 
     def note(self, text: str) -> None:
         """Write a note against the item just answered, and come back."""
@@ -120,9 +133,9 @@ class Technician:
         self.keys("pgup")
         self.until(lambda: self.place != before)
         self.keys("f3")
-        self.until(lambda: " Note ›" in self.terminal.lines[-2])
+        self.until(lambda: " Note ›" in self.lines[-2])
         self.keys(text, "enter")
-        self.until(lambda: "Note by" in self.terminal.text)
+        self.until(lambda: self.shows("Note by"))
         self.keys("f6")
         self.until(lambda: self.place == before)
 
@@ -130,24 +143,24 @@ class Technician:
         """Find an item in the list by its name, and put it in front."""
         wanted = self.procedure.items[key]
         self.keys("f8")
-        self.until(lambda: "All items" in self.terminal.text)
+        self.until(lambda: self.shows("All items"))
         self.keys("/")
-        self.until(lambda: "Search ›" in self.terminal.lines[-2])
+        self.until(lambda: "Search ›" in self.lines[-2])
         self.keys(key, "enter")
-        self.until(lambda: f"with “{key}”" in self.terminal.text)
+        self.until(lambda: self.shows(f"with “{key}”"))
         self.keys("enter")
         self.until(lambda: self.item() is wanted)
 
     def correct(self, text: str, reason: str) -> None:
         """Answer the item in front anew."""
         self.keys(text, "enter")
-        self.until(lambda: "Reason for the change" in self.terminal.lines[-2])
+        self.until(lambda: "Reason for the change" in self.lines[-2])
         self.keys(reason, "enter")
-        self.until(lambda: "Reason for the change" not in self.terminal.lines[-2])
+        self.until(lambda: "Reason for the change" not in self.lines[-2])
 
     def leave(self) -> int:
         """Quit by the key; the exit status."""
         self.keys("f10")
-        self.until(lambda: "Leave?" in self.terminal.lines[-2])
+        self.until(lambda: "Leave?" in self.lines[-2])
         self.keys("enter")
         return self.terminal.wait()

@@ -1,0 +1,105 @@
+"""The whole main job through the real program, by keys, at 80x24: held at the hose, then done."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+from tests.connections.records import whole
+from tests.connections.technician import Technician
+from tests.demo.maker import commission, scenario
+from tests.tui.terminal import Terminal
+from wizard.procedure import procedure
+
+WEAK, STRONG = scenario("fifteen_hp_held"), scenario("fifteen_hp")
+HOSE = ("hose.burst", "hose.working_pressure")
+MOST_ITEMS = 900
+END = "\x1b[F"
+
+
+def wizard(home: Path, *words: str) -> subprocess.CompletedProcess[str]:
+    """A command of the program, beside the screens."""
+    env = {"HOME": str(home), "PATH": "/usr/bin:/bin", "LANG": "C.UTF-8"}
+    return subprocess.run(
+        [sys.executable, "-m", "wizard", *words],
+        capture_output=True,
+        text=True,
+        env=env,
+        cwd=Path(__file__).parents[2],
+        timeout=60,
+        check=False,
+    )
+
+
+def work_until(person: Technician, word: str) -> None:
+    """Answer what is asked, with the notes that are wanted, until the top row has the word."""
+    while word not in person.head:
+        assert len(person.answered) < MOST_ITEMS
+        key = person.answer()
+        if key in person.given.notes:
+            person.note(person.given.notes[key])
+
+
+def replace_the_hose(person: Technician) -> None:
+    """What the hold asks for: another hose, read and entered anew."""
+    person.until(lambda: person.shows("HELD in phase 11  by this item"))
+    person.until(lambda: person.shows("Clears: Fit a hose"))
+    assert person.shows("FAIL, holds the job")
+    person.keys("f8")
+    person.until(lambda: person.shows("All items"))
+    person.keys(END, "enter")
+    person.until(lambda: person.place[0] == 15 and person.shows("Not yet: Held in phase 11"))
+    person.given = STRONG
+    for key in HOSE:
+        person.go_to(key)
+        person.correct(STRONG.answers[key], "Hose replaced")
+    person.until(lambda: not person.shows("HELD"))
+
+
+def main_job(person: Technician) -> None:
+    """From the first item to the summary."""
+    work_until(person, "HELD")
+    assert person.answered[-1] == "hose.working_pressure"
+    replace_the_hose(person)
+    work_until(person, "FINISHED")
+    person.until(lambda: person.shows("The job is finished"))
+    assert person.leave() == 0
+
+
+def checked(home: Path, path: Path) -> None:
+    """The record says the same, to the program and to whoever reads it."""
+    told = wizard(home, "check", str(path))
+    assert told.stdout.startswith(f"{path.stem}  FINISHED"), told.stdout[:300] + told.stderr
+    job, expected = whole(path).job, commission("EXPECTED", STRONG)
+    values = {k: a.value for k, a in job.answers.items()}
+    assert values == {k: a.value for k, a in expected.answers.items()}
+    assert [e.key for e in job.events if e.act == "corrected"] == list(HOSE)
+    assert [e.act for e in job.events if e.act.startswith("hold")] == [
+        "hold raised",
+        "hold cleared",
+    ]
+
+
+def open_words(home: Path) -> Sequence[str]:
+    """Make the record with the program, and say how it is opened."""
+    made = wizard(home, "new", "J1042", "--folder", str(home), "--by", "Tess Tester")
+    assert made.returncode == 1, made.stderr
+    return ("-m", "wizard", "open", str(home / "J1042.toml"), "--by", "Tess Tester")
+
+
+def test_the_main_job_by_keys(home: Path) -> None:
+    start = time.monotonic()
+    terminal = Terminal([*open_words(home)], env={"HOME": str(home)})
+    try:
+        person = Technician(terminal, procedure(), WEAK)
+        main_job(person)
+    finally:
+        terminal.close()
+    checked(home, home / "J1042.toml")
+    print(
+        f"{len(person.answered)} items by keys in {time.monotonic() - start:.0f} s, "
+        f"{len(terminal.raw) / len(person.answered):.0f} bytes each"
+    )
