@@ -27,9 +27,11 @@ SETTINGS = (
     ("Cut-in", "handover.cut_in"),
     ("Cut-out", "handover.cut_out"),
     ("Relief valve opens at", "relief.set"),
-    ("Overload", "handover.overload"),
+    ("Overload", "overload.setting"),
     ("Line regulator", "handover.regulator"),
-    ("Drain", "handover.drain_setting"),
+    ("Drain", "drain.kind"),
+    ("Drained every", "drain.interval"),
+    ("Drain open for", "drain.open_time"),
     ("Feet: torque", "foot.target"),
     ("Hour meter at handover", "visit.hour_meter"),
 )
