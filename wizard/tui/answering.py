@@ -144,7 +144,7 @@ class AnsweringScreen(BenchScreen):
 
     def take(self, key: events.Key) -> bool:
         """Arrows choose an option or move the explanation; Tab turns its pages."""
-        if self.place not in ("work", "site") or key.key not in ("up", "down", "tab"):
+        if self.place not in ("work", "site", "case") or key.key not in ("up", "down", "tab"):
             return False
         by = -1 if key.key == "up" else 1
         if key.key == "tab":

@@ -18,6 +18,7 @@ from wizard.pictures.scene import Scene
 from wizard.tui.base import BaseScreen
 from wizard.tui.desk import Desk
 from wizard.tui.entry import Entry
+from wizard.tui.judged import Judged
 from wizard.tui.list_pane import ListPane
 from wizard.tui.pages import Pages, Reader
 from wizard.tui.parts import Parts
@@ -94,7 +95,7 @@ class BenchScreen(BaseScreen):
     def paint(self) -> None:
         """Bring every part up to date, once there is room for any."""
         desk, size = self.desk, self.size
-        if not self.sheet("rail").size:
+        if not self.sheet("masthead").size:
             return
         self.set_class(bool(desk.job.holds()), "-held")
         self.set_class(size.width >= RAIL_IN_FULL, "-vast")
@@ -140,7 +141,11 @@ class BenchScreen(BaseScreen):
         )
         pane = self.query_one("#help", Pages)
         if pane.display and not typing:
-            pane.put(explain(desk.job, desk.item, state, pane.size.width), from_top=False)
+            pane.put(self.explanation(state, pane.size.width), from_top=False)
+
+    def explanation(self, state: Judged, width: int) -> Lines:
+        """What stands beside the item while the explanation is open."""
+        return explain(self.desk.job, self.desk.item, state, width)
 
     def _standing(self, width: int) -> Lines:
         desk = self.desk

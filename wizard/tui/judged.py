@@ -141,7 +141,7 @@ def expected_limit(job: Job, item: Item) -> Limit | None:
     if not item.measured or not item.checks or item.kind == "series":
         return None
     limits: list[Limit] = []
-    for probe in _probes(item, job.header.units):
+    for probe in probes(item, job.header.units):
         found = tuple(f for f in job.preview(item.key, probe) if not f.refused)
         shown = band_finding(found, item.quantity)
         if shown is not None and shown.limit is not None:
@@ -150,7 +150,7 @@ def expected_limit(job: Job, item: Item) -> Limit | None:
     return limits[0] if agreed else None
 
 
-def _probes(item: Item, system: str) -> Iterator[Parsed]:
+def probes(item: Item, system: str) -> Iterator[Parsed]:
     """Readings to ask the job about, spread over what is accepted or usual."""
     unit = item.unit_in(system)
     ends = item.likely or item.accept

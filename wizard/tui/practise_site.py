@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any, ClassVar
 
+from textual import events
 from textual.timer import Timer
 
 from wizard.commands.deeds import heard
@@ -117,11 +118,21 @@ class SiteScreen(WorkScreen):
         if key:
             self.desk.go(key)
             self._last = (key, sight)
-        self.status.say("" if key else "No item is read here now. Esc goes back.", "dim")
+        self.status.say(self._told(bool(key)), "dim")
         self.show_item()
         self._paint_sight(from_top=True)
         self.turn_to("work")
         self.after_deed(())
+
+    def _told(self, asked: bool) -> str:
+        """What to know at a place, besides what is seen."""
+        spots = self.spots()
+        if not asked:
+            return "No item is read here now. Esc goes back, F2 goes on."
+        if len(spots) > 1 and self.at in spots:
+            key = self._key_of("place_after")
+            return f"{spots.index(self.at) + 1} of {len(spots)} places of this item; {key} next."
+        return ""
 
     def _seen(self, at: Look) -> Sight:
         if at.tool == PAPERS:
@@ -146,6 +157,15 @@ class SiteScreen(WorkScreen):
             self.close_sight()
         else:
             super().leave_field()
+
+    def take(self, key: events.Key) -> bool:
+        """Tab and arrows move the drawing; arrows choose where there is a choice."""
+        if self.place != "sight" or key.key not in ("tab", "up", "down"):
+            return super().take(key)
+        if key.key != "tab" and self.desk.item.kind == "choose" and not self.has_class("-only"):
+            self._choose(-1 if key.key == "up" else 1)
+            return True
+        return self.pane.take(key)
 
     def typed(self, text: str) -> None:
         """The first character of a reading is the moment at which it was read."""
@@ -201,7 +221,7 @@ class SiteScreen(WorkScreen):
         """As ever, under the top rows of practice; options get the rows that they need."""
         self.set_class(self.desk.item.kind == "choose", "-choose")
         super().paint()
-        if self.sheet("rail").size:
+        if self.sheet("masthead").size:
             self._paint_top()
             if self.at is not None:
                 self._paint_sight()
