@@ -230,14 +230,10 @@ def _cold_tank(who: Apprentice, item: Item) -> str:
     return ""
 
 
-def _speed(who: Apprentice, item: Item) -> str:
+def _series(who: Apprentice, item: Item) -> str:
+    """Laps every ten seconds to nearly cut-out, once it is up to speed."""
     who.does("switch", "on")
     who.does("wait", value=8.0)
-    return ""
-
-
-def _series(who: Apprentice, item: Item) -> str:
-    """Laps every ten seconds to nearly cut-out."""
     laps = []
     begun = who.run.state.time
     plain = replace(item, kind="measure")
@@ -305,7 +301,7 @@ STAGES: dict[str, Stage] = {
     "running.run_time": _said("150 s"),
     "running.off_time": _said("400 s"),
     "pumpup.start_temperature": _cold_tank,
-    "running.pump_speed": _speed,
+    "running.pump_speed": _loaded,
     "pumpup.series": _series,
     "pumpup.settled": _settled,
     "pumpup.settled_again": _settled,
