@@ -1,0 +1,129 @@
+"""The invented jobs: as committed, started anew from their plates, and commissioned to the end."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from tests.demo.__main__ import FOLDER, JOBS, demo_job
+from tests.demo.maker import START, commission, scenario
+from wizard.actions import Hand
+from wizard.job import Header, Job
+from wizard.machine_file import prefill, read_machine
+from wizard.procedure import procedure
+from wizard.record.plan import plan
+from wizard.settings import settings_from
+from wizard.store import read_job
+
+STATES = {
+    "DEMO-5HP": "finished",
+    "DEMO-15HP": "held",
+    "DEMO-7.5KW": "in progress",
+    "DEMO-3HP-208V": "in progress",
+}
+ENDS = {
+    "five_hp": "finished",
+    "fifteen_hp": "finished",
+    "metric_7_5_kw": "finished",
+    "fifteen_hp_held": "held",
+    "three_hp_208": "in progress",
+}
+"""How each scenario ends when nobody stops on the way."""
+
+
+@cache
+def committed(job_id: str) -> Job:
+    """The job as it is in the folder of demo jobs."""
+    loaded = read_job(FOLDER / f"{job_id}.toml", procedure())
+    assert not loaded.problems
+    return loaded.job
+
+
+@cache
+def to_the_end(name: str) -> Job:
+    """The scenario commissioned as far as it goes."""
+    return commission("TO-THE-END", scenario(name))
+
+
+def failing(job: Job) -> dict[str, set[str]]:
+    """What keeps the job from being closed: item to the checks that fail."""
+    return {
+        item.key: {f.check for f in job.findings[item.key] if f.blocks_handover}
+        for item in job.failures()
+    }
+
+
+@pytest.mark.parametrize("job_id", list(JOBS))
+def test_a_demo_job_is_in_the_state_that_it_shows(job_id: str) -> None:
+    assert committed(job_id).state == STATES[job_id]
+
+
+@pytest.mark.parametrize("job_id", list(JOBS))
+def test_a_demo_job_is_what_its_scenario_makes_today(job_id: str) -> None:
+    made, kept = demo_job(job_id), committed(job_id)
+    assert {k: a.raw for k, a in kept.answers.items()} == {
+        k: a.raw for k, a in made.answers.items()
+    }
+    assert kept.header == made.header
+
+
+def test_the_five_hp_job_is_finished_with_its_maintenance_dates() -> None:
+    job = committed("DEMO-5HP")
+    assert not job.open_items() and not job.wants_note()
+    dates = {task.key: task.due for task in plan(job)}
+    assert dates and min(dates.values()) > START.date()
+
+
+def test_the_fifteen_hp_job_is_held_at_its_hose_and_nothing_later_is_answered() -> None:
+    job = committed("DEMO-15HP")
+    assert [hold.key for hold in job.holds()] == ["hose.working_pressure"]
+    assert {i.phase for i in map(job.procedure.items.__getitem__, job.answers)} == set(range(1, 12))
+    first_start = next(i for i in job.procedure.items.values() if i.phase == 12)
+    assert "Held in phase 11" in job.refusal(first_start.key)
+
+
+def test_the_metric_job_is_half_done_and_has_failed_nowhere() -> None:
+    job = committed("DEMO-7.5KW")
+    assert job.header.units == "metric" and not failing(job)
+    assert 0.4 < len(job.answers) / len(job.applicable) < 0.7
+
+
+def test_the_208_v_job_fails_by_its_pair_alone() -> None:
+    job = committed("DEMO-3HP-208V")
+    assert failing(job) == {"supply.nominal": {"nominal_pair"}}
+    assert not job.holds()
+
+
+@pytest.mark.parametrize("job_id", list(JOBS))
+def test_its_machine_file_starts_the_job_anew(job_id: str) -> None:
+    path = FOLDER / "machines" / f"{job_id}.toml"
+    machine = read_machine(path)
+    settings = settings_from({"practice": machine.practice})
+    job = Job.new(Header("ANEW", "0" * 32, START, machine.units, settings=settings), procedure())
+    job = prefill(job, machine, Hand("Tess Example", START), path.name)
+    kept = committed(job_id).answers
+    plates = {k for k, a in kept.items() if a.number and job.procedure.items[k].phase == 1}
+    assert plates <= set(job.answers)
+    assert all(answer.value == kept[key].value for key, answer in job.answers.items())
+    then = job.next_item()
+    assert then is not None and then.phase == 1 and then.key.startswith("parts.")
+    assert not job.holds()
+
+
+@pytest.mark.parametrize("name", list(ENDS))
+def test_a_scenario_commissions_its_machine_to_the_end(name: str) -> None:
+    job = to_the_end(name)
+    assert job.state == ENDS[name]
+    if ENDS[name] == "held":
+        assert [hold.key for hold in job.holds()] == ["hose.working_pressure"]
+        return
+    assert not job.open_items() and not job.wants_note()
+    expected = {"supply.nominal": {"nominal_pair"}} if name == "three_hp_208" else {}
+    assert failing(job) == expected
+
+
+@pytest.mark.parametrize("name", list(ENDS))
+def test_a_scenario_answers_only_what_is_asked(name: str) -> None:
+    given = scenario(name)
+    assert {*given.answers, *given.notes} <= set(procedure().items)
