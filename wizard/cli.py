@@ -9,11 +9,12 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
+from functools import partial
 from importlib import import_module
 from typing import NoReturn, TypeAlias
 
 from wizard import __version__
-from wizard.commands import lead
+from wizard.commands import lead, own
 from wizard.commands.output import FAILED, UNREADABLE, USAGE, narrate, settle
 from wizard.errors import LockedElsewhere, Refused, WizardError
 from wizard.text import show
@@ -21,7 +22,17 @@ from wizard.text import show
 EPILOG = """exit status: 0 good; 1 not finished or advisory only; 2 failed or held;
 3 unreadable or bad input; 64 wrong usage.  stdout is data, stderr is narration."""
 
-LIGHT = ("screen", "calc", "again", "settings", "self_check", "completion", "man", "guide")
+LIGHT = (
+    "screen",
+    "calc",
+    "again",
+    "settings",
+    "self_check",
+    "completion",
+    "man",
+    "guide",
+    "practise",
+)
 """Modules of commands that do without the procedure, or load it when they need it."""
 
 
@@ -51,8 +62,10 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(metavar="COMMAND", parser_class=Parser)
     _job_commands(commands)
     _data_commands(commands)
-    _own_commands(commands)
-    lead.declare(lambda name, module, about: _add(commands, name, module, about), _screen_options)
+    _practice_commands(commands)
+    add = partial(_add, commands)
+    lead.declare(add, _screen_options)
+    own.declare(add, top)
     return top
 
 
@@ -79,13 +92,13 @@ def _job_commands(commands: Commands) -> None:
     new = _add(commands, "new", "new", "start a job record")
     new.add_argument("id", metavar="ID", help="job number; the file is ID.toml")
     new.add_argument("--machine", metavar="FILE", help="plate data: a machine file or a job")
-    new.add_argument("--units", choices=("us", "metric"), default=None)
-    new.add_argument("--folder", default=".", metavar="DIR")
+    new.add_argument("--units", choices=("us", "metric"), default=None, help="units of the job")
+    new.add_argument("--folder", default=".", metavar="DIR", help="where the file is made")
     new.add_argument("--practice", choices=("US", "IEC"), default=None, help="electrical practice")
     new.add_argument("--open", action="store_true", help="open the screen on it")
     _screen_options(new)
     enter = _add(commands, "enter", "enter", "answer items without a screen")
-    enter.add_argument("job", metavar="JOB")
+    enter.add_argument("job", metavar="JOB", help="job file")
     enter.add_argument(
         "answers",
         metavar="KEY=VALUE",
@@ -114,34 +127,37 @@ def _job_commands(commands: Commands) -> None:
         "--unit", action="append", default=[], metavar="COLUMN=UNIT", help="unit of a CSV column"
     )
     prepare = _add(commands, "prepare", "prepare", "print what to bring and what to expect")
-    prepare.add_argument("job", metavar="JOB")
-    prepare.add_argument("--json", action="store_true")
+    prepare.add_argument("job", metavar="JOB", help="job file")
+    prepare.add_argument("--json", action="store_true", help="one JSON value")
     check = _add(commands, "check", "again", "recompute a job and print what it finds")
-    check.add_argument("jobs", metavar="JOB", nargs="+")
-    check.add_argument("--json", action="store_true")
+    check.add_argument("jobs", metavar="JOB", nargs="+", help="job files")
+    check.add_argument("--json", action="store_true", help="one JSON value")
     check.add_argument("--fresh", action="store_true", help="check unchanged files again too")
 
 
 def _data_commands(commands: Commands) -> None:
     items = _add(commands, "items", "items", "print the procedure")
-    items.add_argument("--json", action="store_true")
+    items.add_argument("--json", action="store_true", help="one JSON value, with explanations")
     calc = _add(commands, "calc", "calc", "calculate outside a job")
-    calc.add_argument("name", metavar="NAME", nargs="?", default="")
-    calc.add_argument("inputs", metavar="PARAM=VALUE", nargs="*")
-    calc.add_argument("--list", action="store_true")
-    calc.add_argument("--json", action="store_true")
+    calc.add_argument("name", metavar="NAME", nargs="?", default="", help="none: list them")
+    calc.add_argument("inputs", metavar="PARAM=VALUE", nargs="*", help="none: describe it")
+    calc.add_argument("--list", action="store_true", help="print a calculation a line")
+    calc.add_argument("--json", action="store_true", help="one JSON value")
     calc.add_argument(
         "--units", choices=("us", "metric"), default="us", help="units where none is typed"
     )
 
 
-def _own_commands(commands: Commands) -> None:
-    settings = _add(commands, "settings", "settings", "show the settings")
-    settings.add_argument("--write", action="store_true", help="write a file with all of them")
-    check = _add(
-        commands, "self-check", "self_check", "say what the tool runs on, for a bug report"
+def _practice_commands(commands: Commands) -> None:
+    practise = _add(commands, "practise", "practise", "practise on a simulated machine")
+    practise.add_argument(
+        "scenario", metavar="SCENARIO", nargs="?", default="", help="none: choose from the list"
     )
-    check.add_argument("--json", action="store_true")
+    practise.add_argument("--list", action="store_true", help="print a scenario a line")
+    practise.add_argument("--seed", default="", metavar="N", help="the same machine again")
+    practise.add_argument("--learner", default="", metavar="NAME", help="whose training record")
+    practise.add_argument("--resume", action="store_true", help="go on where a run was left")
+    _screen_options(practise)
 
 
 def _add(

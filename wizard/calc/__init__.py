@@ -25,6 +25,11 @@ def named(name: str) -> FormulaSpec:
     return FORMULAS[name] if name in FORMULAS else load()[name]
 
 
+def names() -> tuple[str, ...]:
+    """The name of every formula, without importing them where the names are known."""
+    return tuple(_MODULES or load())
+
+
 def recall(modules: Mapping[str, str]) -> None:
     """Take up which module defines which formula."""
     _MODULES.update(modules)

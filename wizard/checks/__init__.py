@@ -25,6 +25,11 @@ def named(name: str) -> CheckSpec:
     return CHECKS[name] if name in CHECKS else load()[name]
 
 
+def names() -> tuple[str, ...]:
+    """The name of every check, without importing them where the names are known."""
+    return tuple(_MODULES or load())
+
+
 def recall(modules: Mapping[str, str]) -> None:
     """Take up which module defines which check."""
     _MODULES.update(modules)

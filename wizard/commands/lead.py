@@ -81,14 +81,16 @@ def _report(add: Add) -> None:
 
 def _visit(add: Add) -> None:
     visit = add("visit", "visit", "a recheck or a service after the handover")
-    visit.add_argument("job", metavar="JOB")
-    visit.add_argument("answers", metavar="KEY=VALUE", nargs="*")
+    visit.add_argument("job", metavar="JOB", help="job file")
+    visit.add_argument("answers", metavar="KEY=VALUE", nargs="*", help="what was looked at again")
     visit.add_argument("--start", default="", metavar="KIND", help="recheck or yearly")
     visit.add_argument("--did", action="append", default=[], metavar="TASK", help="task done")
-    visit.add_argument("--note", action="append", default=[], metavar="TEXT")
+    visit.add_argument(
+        "--note", action="append", default=[], metavar="TEXT", help="a note on the visit"
+    )
     visit.add_argument("--close", action="store_true", help="the visit is over")
     visit.add_argument("--by", default="", metavar="NAME", help="who is there")
     visit.add_argument("--reason", default="", help="why an answer of this visit is corrected")
     visit.add_argument("--instrument", default="", help="instrument used")
     visit.add_argument("--confirm", action="store_true", help="take unlikely values as typed")
-    visit.add_argument("--json", action="store_true")
+    visit.add_argument("--json", action="store_true", help="one JSON value")

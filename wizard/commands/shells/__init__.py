@@ -1,0 +1,1 @@
+"""Completion scripts, one module a shell; each makes its script from the usage of the program."""
