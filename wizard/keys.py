@@ -59,8 +59,10 @@ def key_text(key: str) -> str:
 SITE = ("site", "sight")
 """The places of practice: at an item, and looking at something with the item's field below it."""
 TYPING = ("work", *SITE)
-"""The places where a field has the keys."""
-EVERYWHERE = (*TYPING, "list", "read", "start", "choose", "told")
+"""The places where an answer is typed."""
+FIELDS = (*TYPING, "case")
+"""The places where a field has the keys; a case is a job that a lead looks at."""
+EVERYWHERE = (*FIELDS, "list", "read", "start", "choose", "told", "review")
 
 COMMANDS: tuple[Command, ...] = (
     Command(
@@ -68,7 +70,7 @@ COMMANDS: tuple[Command, ...] = (
         ("f1",),
         "help",
         "Why, how, usual mistake, working and source.",
-        ("work", "site"),
+        ("work", "site", "case"),
         bar=2,
     ),
     Command("waive", ("f2",), "not appl.", "Mark the item not applicable, with a reason."),
@@ -80,18 +82,28 @@ COMMANDS: tuple[Command, ...] = (
         ("f6",),
         "next open",
         "Go to the holding item, or to the next open one.",
-        TYPING,
+        FIELDS,
         bar=3,
     ),
     Command("undo", ("f7",), "undo", "Take back the last answer; the history keeps it.", bar=7),
     Command(
-        "list", ("f8",), "all items", "All items by phase, with their verdicts.", TYPING, bar=5
+        "list", ("f8",), "all items", "All items by phase, with their verdicts.", FIELDS, bar=5
     ),
-    Command("more", ("f9",), "more", "All commands.", TYPING, bar=8),
-    Command("before", ("pageup",), "item before", "Go to the item before.", ("work", "site")),
-    Command("after", ("pagedown",), "item after", "Go to the item after.", ("work", "site")),
-    Command("left", (), "what is left", "Open and failed items only.", TYPING),
-    Command("finish", (), "summary", "State of the job, maintenance dates and sign-off."),
+    Command("more", ("f9",), "more", "All commands.", FIELDS, bar=8),
+    Command(
+        "before", ("pageup",), "item before", "Go to the item before.", ("work", "site", "case")
+    ),
+    Command(
+        "after", ("pagedown",), "item after", "Go to the item after.", ("work", "site", "case")
+    ),
+    Command("left", (), "what is left", "Open and failed items only.", FIELDS),
+    Command(
+        "finish",
+        (),
+        "summary",
+        "State of the job, maintenance dates and sign-off.",
+        ("work", "case"),
+    ),
     Command("go", ("f2",), "go to", "Walk to a place of the site and look.", SITE, bar=2),
     Command("do", ("f3",), "do", "Do something to the machine; the defect list.", SITE, bar=2),
     Command("sight", ("f4",), "look", "Look at what the item is read from.", ("site",), bar=2),
@@ -103,16 +115,35 @@ COMMANDS: tuple[Command, ...] = (
     Command("countersign", (), "countersign", "A mentor signs what was shown.", ("guided",)),
     Command("training", ("t",), "training record", "Runs, skills, lessons.", ("choose",), bar=2),
     Command("on", ("enter",), "go on", "What comes next.", ("told",), bar=1),
-    Command("copy", (), "copy value", "Copy the answer to the clipboard of the terminal."),
+    Command(
+        "copy",
+        (),
+        "copy value",
+        "Copy the answer to the clipboard of the terminal.",
+        ("work", "case"),
+    ),
+    Command("doubts", ("f2",), "doubts", "What to doubt, what differs, who signed.", ("case",), 1),
+    Command("remark", ("f3",), "remark", "Write a remark against the item.", ("case",), bar=1),
+    Command("beside", ("f4",), "compare", "Beside the other jobs.", ("case", "review"), bar=6),
+    Command("accept", ("f5",), "accept", "Accept the job and sign.", ("case",), bar=1),
+    Command("send_back", ("f7",), "send back", "Return the job to its technician.", ("case",), 1),
+    Command("folder", ("escape",), "folder", "Back to the folder.", ("case",), bar=1),
     Command("picture", (), "save picture", "Save the screen as SVG and text.", EVERYWHERE),
     Command(
         "look", (), "next look", "Default, high contrast or the terminal's colours.", EVERYWHERE
     ),
     Command("repaint", ("ctrl+l",), "repaint", "Draw the whole screen again.", EVERYWHERE),
-    Command("search", ("slash",), "search", "Show items that contain a word.", ("list",), bar=2),
-    Command("all", ("a",), "all", "Show every item.", ("list",), bar=3),
+    Command(
+        "search", ("slash",), "search", "Show rows that contain a word.", ("list", "review"), bar=2
+    ),
+    Command("all", ("a",), "all", "Show every row.", ("list", "review"), bar=3),
     Command("open", ("o",), "open", "Show open items.", ("list",), bar=4),
-    Command("held", ("h",), "held", "Show items that hold or fail.", ("list",), bar=5),
+    Command("held", ("h",), "held", "Show what is held or failed.", ("list", "review"), bar=5),
+    Command("doubtful", ("d",), "doubts", "Show jobs with doubts.", ("review",), bar=4),
+    Command("damaged", ("x",), "damaged", "Show what cannot be relied on.", ("review",), bar=6),
+    Command("waiting", ("w",), "waiting", "Show finished jobs that wait for you.", ("review",), 7),
+    Command("sort", ("s",), "sort", "Put the rows in another order.", ("review",), bar=3),
+    Command("afresh", ("f6",), "look again", "Look at the folder again.", ("review",)),
     Command("advisory", ("v",), "advisory", "Show items with an advisory.", ("list",), bar=6),
     Command("new", ("n",), "new job", "Start a record.", ("start",), bar=1),
     Command("path", ("o",), "open a file", "Open a job file by its path.", ("start",), bar=2),
@@ -123,7 +154,7 @@ COMMANDS: tuple[Command, ...] = (
         ("escape",),
         "back",
         "Back to the work.",
-        ("list", "read", "sight", "choose", "told"),
+        ("list", "read", "sight", "choose", "told", "review"),
         bar=2,
     ),
     Command(
@@ -193,10 +224,10 @@ def _usable(key: str, places: tuple[str, ...]) -> bool:
     if key in _FUNCTION_KEYS:
         return True
     if key in ("pageup", "pagedown"):
-        return set(places) <= set(TYPING)
+        return set(places) <= set(FIELDS)
     if key.startswith("ctrl+"):
         return len(key) == 6 and key[5] in ascii_lowercase and key[5] not in _NOT_WITH_CTRL
-    return len(key) == 1 and key.isascii() and key.isalnum() and not set(TYPING) & set(places)
+    return len(key) == 1 and key.isascii() and key.isalnum() and not set(FIELDS) & set(places)
 
 
 def of_place(commands: Iterable[Command], place: str) -> list[Command]:

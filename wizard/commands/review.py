@@ -18,6 +18,8 @@ from wizard.commands.output import (
     print_json,
     print_lines,
 )
+from wizard.commands.screen import plain_terminal
+from wizard.commands.site import site
 from wizard.csv_file import Cell, csv_text
 from wizard.errors import InputError
 from wizard.render import Units
@@ -28,6 +30,7 @@ from wizard.review.row import Row, keys_of
 from wizard.review.table import BY_NAME, COLUMNS, FILTERS, chosen, doubts_of
 from wizard.settings import CHOICES, Settings, settings_from
 from wizard.store import now
+from wizard.text import show
 
 WIDTHS = {"job": 16, "machine": 24, "site": 22, "technician": 16, "day": 10, "state": 22}
 
@@ -41,6 +44,8 @@ def run(args: argparse.Namespace) -> int:
         from wizard.commands.inspect import one  # deferred: a folder needs no single job
 
         return one(path, args)
+    if not (args.plain or args.json or args.jsonl or args.csv or plain_terminal()):
+        return _screen(path, args)
     review = Review(path, now(), settings(args.setting), args.processes, args.fresh)
     shown = sys.stderr.isatty()
     for row in review.run():
@@ -69,15 +74,30 @@ def _progress(review: Review) -> None:
 
 
 def settings(words: Sequence[str]) -> Settings | None:
-    """Settings given as NAME=VALUE; None where none are."""
-    if not words:
-        return None
-    values: dict[str, Any] = {}
+    """The choices of this site, and those given as NAME=VALUE; None where there are none."""
+    values: dict[str, Any] = dict(site().rules)
     for word in words:
         name, _, text = word.partition("=")
         accepted = CHOICES[name].values if name in CHOICES else ()
         values[name] = next((a for a in accepted if str(a).casefold() == text.casefold()), text)
-    return settings_from(values)
+    return settings_from(values) if values else None
+
+
+def _screen(path: Path, args: argparse.Namespace) -> int:
+    from wizard.commands.people import who
+    from wizard.commands.reviewing import review_door
+    from wizard.tui import app  # deferred: Textual loads only where a screen is opened
+
+    person, own = who(args.by), site()
+    return app.run(
+        person,
+        opening=review_door(path, person, settings(args.setting)),
+        look=args.look or own.look,
+        mouse=own.mouse and not args.no_mouse,
+        keys=own.keys,
+        words=show(path),
+        remark=own.warnings[0] if own.warnings else "",
+    )
 
 
 def _print(review: Review, rows: list[Row], against: Comparison, args: argparse.Namespace) -> None:

@@ -7,7 +7,7 @@ import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from wizard.commands.output import USAGE, narrate
 from wizard.commands.people import host, who
@@ -22,14 +22,19 @@ if TYPE_CHECKING:
 def run(args: argparse.Namespace) -> int:
     """Open the working screen on a job, or the start screen."""
     path = Path(args.job) if getattr(args, "job", "") else None
+    guided = getattr(args, "guided", False)
     if plain_terminal():
+        if guided:
+            narrate("Guided training needs a screen; these are the plain questions, ? explains.")
         return _plain(path, args)
+    from wizard.commands import practise
     from wizard.tui import app  # deferred: Textual loads only where a screen is opened
 
     person, own = who(args.by), site()
+    way = practise.guided if guided else opening
     return app.run(
         person,
-        opening=opening(path, person) if path else None,
+        opening=way(path, person) if path else None,
         doors=None if path else _doors(person),
         look=args.look or own.look,
         mouse=own.mouse and not args.no_mouse,
@@ -80,6 +85,8 @@ def _plain(path: Path | None, args: argparse.Namespace) -> int:
 
 
 def _doors(person: str) -> Doors:
+    from wizard.commands import practise
+    from wizard.commands.reviewing import review_door
     from wizard.tui.doors import Doors, Recent
 
     def recent() -> list[Recent]:
@@ -97,13 +104,23 @@ def _doors(person: str) -> Doors:
         warm_procedure()
         return make(job_id, Path.cwd(), person, units=units, machine=machine)
 
-    return Doors(
+    def home() -> Any:
+        from wizard.keys import table
+        from wizard.tui.start import StartScreen
+
+        found = list(doors.recent())
+        return lambda: StartScreen(table(site().keys), doors, found)
+
+    doors = Doors(
         recent=recent,
         open=lambda path: opening(Path(path), person)(),
         create=create,
+        review=review_door(Path.cwd(), person),
         who=person,
         units=site().units or "us",
+        practise=practise.chooser(person, home=home),
     )
+    return doors
 
 
 def _about(state: str, left: int) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import cache
@@ -18,6 +18,7 @@ from typing import Any
 
 from wizard import __version__
 from wizard.errors import RecordError, StoreError
+from wizard.memo import cache_home
 from wizard.review.row import NAMES, Row, plain, row_of
 from wizard.store.files import Folder, sentence
 from wizard.text import show
@@ -26,13 +27,6 @@ LARGEST = 256_000_000
 PACKAGE = Path(__file__).parents[1]
 
 Stamp = tuple[int, ...]
-
-
-def cache_home(environment: Mapping[str, str] | None = None) -> Path:
-    """Where the tool keeps what it can make again."""
-    given = (os.environ if environment is None else environment).get("XDG_CACHE_HOME", "")
-    base = Path(given) if given.startswith("/") else Path.home() / ".cache"
-    return base / "wizard" / "review"
 
 
 def stamp_of(state: os.stat_result) -> Stamp:
@@ -70,7 +64,7 @@ class Cache:
         """The rows kept of a folder that were made with the same rules, if any."""
         empty = cls(str(path.resolve()), key)
         with suppress(RecordError, StoreError, OSError, ValueError, TypeError, LookupError):
-            with Folder(cache_home()) as home:
+            with Folder(_home()) as home:
                 data, _ = home.read(_file(empty.path), LARGEST)
             head, *lines = data.decode().splitlines()
             about = json.loads(head)
@@ -105,7 +99,7 @@ class Cache:
         }
         lines = [_dumped(about)]
         lines += (_dumped([name, stamp, plain(row)]) for name, (stamp, row) in self.rows.items())
-        home = cache_home()
+        home = _home()
         try:
             home.mkdir(mode=0o700, parents=True, exist_ok=True)
             with Folder(home) as folder:
@@ -122,6 +116,10 @@ def _row(line: str) -> tuple[str, tuple[Stamp, Row]]:
 
 def _dumped(given: Any) -> str:
     return json.dumps(given, ensure_ascii=True, separators=(",", ":"), allow_nan=False)
+
+
+def _home() -> Path:
+    return cache_home() / "review"
 
 
 def _file(path: str) -> str:

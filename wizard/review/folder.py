@@ -15,8 +15,9 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from wizard.errors import StoreError
+from wizard.errors import RecordError, StoreError
 from wizard.record.name import SUFFIX
+from wizard.record.summary import HEAD, summary
 from wizard.review.cache import Cache, Stamp, rules, stamp_of
 from wizard.review.last_seen import LastSeen
 from wizard.review.row import Row
@@ -30,6 +31,8 @@ if TYPE_CHECKING:
 
 BESIDE = (".bak", ".html", ".md", ".txt", ".ics", ".csv", ".pdf")
 """Ends of files that belong to a job of the same name in the folder."""
+MOST = 999
+"""Counts of a glance are cut here: whoever wrote the file may have written anything."""
 FEWEST = 6
 """So many files are looked at without other processes."""
 _NOT_FILES = (
@@ -73,20 +76,31 @@ class Review:
         self.seen = LastSeen.load()
         self._known = self.seen.known()
 
+    def begin(self) -> Iterator[Row]:
+        """Rows that are there at once: from the cache, of what is no file, then glances."""
+        waiting = list(self._ready())
+        yield from list(self.rows.values())
+        with Folder(self.path) as folder:
+            for entry in waiting:
+                yield glance(folder, entry.name)
+
+    def _ready(self) -> Iterator[Entry]:
+        """Take what needs no look; the entries that do."""
+        for entry in self.entries:
+            row = self._at_once(entry)
+            if row is None:
+                yield entry
+            else:
+                self.rows[entry.name] = row
+
     def run(self) -> Iterator[Row]:
         """Every row, those from the cache first; those that another file changes come again.
 
         What was looked at is kept, also where the rest is left.
         """
         try:
-            waiting = []
-            for entry in self.entries:
-                row = self._at_once(entry)
-                if row is None:
-                    waiting.append(entry)
-                else:
-                    self.rows[entry.name] = row
-                    yield row
+            waiting = list(self._ready())
+            yield from list(self.rows.values())
             for entry, row in self._looked(waiting):
                 self.looked += 1
                 self.cache.put(entry.name, entry.stamp, row)
@@ -122,6 +136,11 @@ class Review:
         for name, row in found:
             yield by_name[name], row
 
+    def relearn(self) -> None:
+        """Take up what was remembered since, by something that the lead wrote."""
+        self.seen = LastSeen.load()
+        self._known = self.seen.known()
+
     def lens(self) -> Lens:
         """What the files are looked at with."""
         from wizard.review.look import Lens  # deferred: an unchanged folder needs no procedure
@@ -156,6 +175,30 @@ class Review:
     def missing(self) -> list[str]:
         """Files that the lead has seen here and that are not here now."""
         return self.seen.missing(str(self.path.resolve()), (show(e.name) for e in self.entries))
+
+
+def glance(folder: Folder, name: str) -> Row:
+    """What the first lines of a file say; not to be relied on, but there at once."""
+    try:
+        first, _ = folder.read_first(name, HEAD)
+        said = summary(first, name)
+    except RecordError:
+        return Row(show(name), verified=False)
+    return Row(
+        show(name),
+        show(said.id),
+        show(said.state),
+        machine=show(said.machine),
+        site=show(said.site),
+        technician=show(said.technician),
+        day=show(said.day),
+        practice=said.practice,
+        holds=("",) * min(said.holds, MOST),
+        failures=("",) * min(said.failures, MOST),
+        advisories=("",) * min(said.advisories, MOST),
+        open_bits=(1 << max(0, min(said.open, MOST))) - 1,
+        verified=False,
+    )
 
 
 def entries(path: Path) -> list[Entry]:

@@ -5,7 +5,7 @@ Invariant: what needs a lead's attention comes first unless another order is ask
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,6 +13,8 @@ from wizard.review.compare import Comparison
 from wizard.review.row import Row
 
 NONE = Comparison()
+ALIKE = 3
+"""So many jobs with the same readings are named."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,14 +119,16 @@ def doubts_of(row: Row, against: Comparison = NONE) -> list[str]:
     if row.doubtful > len(row.doubts):
         said.append(f"{row.doubtful - len(row.doubts)} more doubts of these kinds.")
     if row.differences:
-        s = "s are" if row.differences > 1 else " is"
-        said.append(f"{row.differences} item{s} judged differently from what was seen.")
-    said += [f"Its {name} stands out among the same machines." for name in _odd(row, against)]
-    for pair in against.copied.get(row.file, ())[:3]:
+        many = "items are" if row.differences > 1 else "item is"
+        said.append(f"{row.differences} {many} judged differently from what was seen.")
+    return said + across(row, against)
+
+
+def across(row: Row, against: Comparison) -> list[str]:
+    """What the other jobs of the folder say of this one."""
+    odd = against.outliers.get(row.file, ())
+    said = [f"Its {name} stands out among the same machines." for name in odd]
+    for pair in against.copied.get(row.file, ())[:ALIKE]:
         other = pair.second if pair.first == row.file else pair.first
         said.append(f"{pair.same} of {pair.shared} readings are the same as in {other}.")
     return said
-
-
-def _odd(row: Row, against: Comparison) -> Sequence[str]:
-    return against.outliers.get(row.file, ())

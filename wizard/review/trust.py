@@ -5,20 +5,13 @@ Invariant: both are the lead's own and are never looked for in the folder that i
 
 from __future__ import annotations
 
-import os
-from collections.abc import Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
+from wizard.settings_file import config_home
+
 ALLOWED, REVOKED = "allowed_signers", "revoked_keys"
-
-
-def config_home(environment: Mapping[str, str] | None = None) -> Path:
-    """Where the tool keeps what a person sets up."""
-    given = (os.environ if environment is None else environment).get("XDG_CONFIG_HOME", "")
-    base = Path(given) if given.startswith("/") else Path.home() / ".config"
-    return base / "wizard"
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from itertools import islice
 from pathlib import Path
 
 from wizard.errors import RecordError
+from wizard.memo import warm_procedure
 from wizard.procedure import procedure
 from wizard.review.look import Lens, row_for, unreadable
 from wizard.review.metrics import measured_keys
@@ -100,6 +101,7 @@ def _begin(path: Path, lens: Lens) -> None:
     with suppress(OSError):
         os.nice(NICE)
     _Here.folder, _Here.lens = Folder(path), lens
+    warm_procedure()
     procedure()
     gc.freeze()
 

@@ -104,6 +104,20 @@ class Folder:
             with suppress(OSError):
                 os.close(fd)
 
+    def read_first(self, name: str, count: int) -> tuple[bytes, os.stat_result]:
+        """The first bytes of a regular file and its state; RecordError for anything else."""
+        fd = self._opened(name)
+        try:
+            state = os.fstat(fd)
+            if not stat.S_ISREG(state.st_mode):
+                raise RecordError("not a regular file", show(name))
+            return _read_all(fd, count), state
+        except OSError as problem:
+            raise Unreadable(problem, name) from None
+        finally:
+            with suppress(OSError):
+                os.close(fd)
+
     def _opened(self, name: str) -> int:
         try:
             return os.open(name, _READ, dir_fd=self.fd)

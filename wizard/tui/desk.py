@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from wizard import actions
+from wizard import actions, remarks
 from wizard.actions import Hand
 from wizard.errors import Refused
 from wizard.instrument import Instrument
@@ -113,8 +113,14 @@ class Desk:
         self.go_next()
 
     def note(self, text: str) -> None:
-        """Write a note against the item."""
-        self._save(actions.note(self.job, self.key, text, self.hand()))
+        """Write a note against the item; it is the reply where a lead has a remark on it."""
+        write = remarks.reply if self.remarked else actions.note
+        self._save(write(self.job, self.key, text, self.hand()))
+
+    @property
+    def remarked(self) -> bool:
+        """Whether a remark on the item waits for a reply."""
+        return bool(remarks.open_at(self.job, self.key))
 
     def last_answer(self) -> Event | None:
         """The latest answer that still stands."""

@@ -67,7 +67,7 @@ class Dialogues:
 
     async def note(self) -> bool:
         """Write a note."""
-        text = await self.ask("Note", "")
+        text = await self.ask("Reply to the lead" if self.desk.remarked else "Note", "")
         if text is None:
             return False
         self.desk.note(text)

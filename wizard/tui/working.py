@@ -118,7 +118,7 @@ class WorkScreen(AnsweringScreen):
 
     def do_more(self) -> None:
         """All commands."""
-        able = [c for c in self.commands if "work" in c.places and self.usable(c)]
+        able = [c for c in self.commands if self.usable(c)]
         self.lists.commands([c for c in able if c.name != "more"])
         self.turn_to("list")
 

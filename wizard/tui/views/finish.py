@@ -22,6 +22,7 @@ def summary(job: Job, dates: Iterable[tuple[str, str]], width: int) -> Lines:
         ("Open", job.open_items()),
     ):
         lines += _items(title, items, width)
+    lines += _remarks(job, width)
     if job.state == "finished":
         lines += wrapped("Every item has its answer and nothing holds the job.", width)
         if signed:
@@ -42,6 +43,19 @@ def summary(job: Job, dates: Iterable[tuple[str, str]], width: int) -> Lines:
             lines += wrapped(what, width, "text", f"{day:<{longest}}  ", " " * (longest + 2))
         lines.append(BLANK)
     return lines
+
+
+def _remarks(job: Job, width: int) -> Lines:
+    """What a lead wants answered."""
+    told = job.open_remarks()
+    if not told:
+        return []
+    lines: Lines = [line((f"Remarks of the lead: {len(told)}", "key"))]
+    for remark in told:
+        item = job.procedure.items.get(remark.key)
+        where = item.ask if item else "The whole job"
+        lines += wrapped(f"{where}: {remark.data['text']}", width, "caution", "    ", "    ")
+    return [*lines, BLANK]
 
 
 def _head(job: Job) -> Line:

@@ -41,12 +41,13 @@ def rows(job: Job, chosen: str, word: str) -> list[Row]:
     out: list[Row] = []
     folded = word.casefold()
     gate = _Gate.of(job)
+    remarked = {remark.key for remark in job.open_remarks()}
     for phase in job.procedure.phases:
         items = [
             i
             for i in phase.items
             if job.applies(i.key)
-            and FILTERS[chosen](job.finding(i.key))
+            and (FILTERS[chosen](job.finding(i.key)) or (chosen == "left" and i.key in remarked))
             and (
                 folded in i.ask.casefold() or folded in i.key or folded in _value(job, i).casefold()
             )
@@ -56,7 +57,7 @@ def rows(job: Job, chosen: str, word: str) -> list[Row]:
         mark, role = phase_mark(job, phase)
         title = line((f"{phase.number:>2} ", "dim"), (phase.title, "strong"))
         out.append(Row("", title, line((mark, role), " ")))
-        out.extend(_row(job, i, gate.shuts(phase, i)) for i in items)
+        out.extend(_row(job, i, gate.shuts(phase, i), i.key in remarked) for i in items)
     return out
 
 
@@ -79,11 +80,13 @@ class _Gate:
         return phase.number > self.phase or (phase.strict and item.place > self.place)
 
 
-def _row(job: Job, item: Item, shut: bool) -> Row:
+def _row(job: Job, item: Item, shut: bool, remarked: bool) -> Row:
     found = job.finding(item.key)
     mark, role = mark_of(found)
     word = str(found.verdict) if found and found.verdict is not Verdict.OPEN else "open"
     word = "later" if shut and word == "open" else word
+    if remarked:
+        word, role = "REMARK", "caution"
     right = line((_value(job, item)[:24], "text"), "  ", (word, role), " ")
     return Row(item.key, line(("   ", "text"), (mark, role), f" {item.ask}"), right)
 

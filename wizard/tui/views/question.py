@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from wizard.answer import Answer, Parsed
 from wizard.finding import Severity
-from wizard.job import Job
+from wizard.job import Act, Job
 from wizard.procedure.item import Item
 from wizard.quantities import format_number
 from wizard.render import value_text
@@ -18,6 +18,9 @@ SEVERITY = {
     Severity.HANDOVER: "handover",
     Severity.ADVISORY: "advisory",
 }
+
+
+TELLING = {Act.REMARKED: "Remark", Act.REPLIED: "Reply"}
 
 
 def question(job: Job, item: Item, width: int, height: int, instrument: str) -> Lines:
@@ -83,8 +86,12 @@ def standing(job: Job, item: Item, width: int) -> Lines:
         lines += wrapped(f"Not applicable: {reason}", width, "strong")
     elif answer is not None:
         lines += [fitted(_answered(item, answer), width)]
-    for told in job.notes.get(item.key, ())[-2:]:
-        text = f"Note by {told.by}: {told.data.get('text', '')}"
+    waiting = [remark for remark in job.open_remarks() if remark.key == item.key]
+    for remark in waiting:
+        text = f"Remark by {remark.by}: {remark.data['text']} Reply with a note, or answer again."
+        lines = [*at_most(wrapped(text, width, "caution"), 3, width), *lines]
+    for told in [n for n in job.notes.get(item.key, ()) if n not in waiting][-2:]:
+        text = f"{TELLING.get(told.act, 'Note')} by {told.by}: {told.data.get('text', '')}"
         lines += at_most(wrapped(text, width, "dim"), 2, width)
     return lines
 

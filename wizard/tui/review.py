@@ -1,0 +1,216 @@
+"""The screen of a folder under review: rows fill in while it is looked at, keys work throughout.
+
+Invariant: what is looked at and what is shown belong to the review in hand; this paints it.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterable
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.worker import get_current_worker
+
+from wizard.commands.reviewing import Reviewing
+from wizard.errors import WizardError
+from wizard.keys import Command
+from wizard.text import show
+from wizard.tui.base import BaseScreen
+from wizard.tui.doors import Door, GoIn
+from wizard.tui.list_pane import ListPane
+from wizard.tui.pages import Reader
+from wizard.tui.sheet import Sheet
+from wizard.tui.spans import Lines, line
+from wizard.tui.views.review import LEGEND, about, compared, list_rows, masthead
+
+PAINT_EVERY = 0.5
+"""Seconds between two paints while rows come, so that a slow link carries them."""
+
+
+class FolderScreen(BaseScreen):
+    """One row a file."""
+
+    PLACES: ClassVar[tuple[str, ...]] = ("review", "read")
+
+    def __init__(
+        self,
+        commands: Iterable[Command],
+        reviewing: Reviewing,
+        job: Callable[[str], Door],
+        home: Door | None = None,
+    ) -> None:
+        super().__init__(commands)
+        self.reviewing, self.job, self.home = reviewing, job, home
+
+    def parts(self) -> ComposeResult:
+        """The masthead, the rows, a page to read."""
+        yield Sheet("masthead")
+        yield ListPane("rows", pick=self.picked)
+        yield Reader("page")
+
+    def on_mount(self) -> None:
+        """Give the list the keys and begin to look."""
+        self.set_focus(self.pane, scroll_visible=False)
+        if not self.reviewing.done:
+            self._begin()
+
+    def _begin(self) -> None:
+        self.run_worker(self._look, thread=True, group="look", exclusive=True)
+
+    def _look(self) -> None:
+        """Run the review in a thread, and paint now and then."""
+        worker, painted = get_current_worker(), 0.0
+        try:
+            for _ in self.reviewing.run():
+                if worker.is_cancelled:
+                    return
+                if time.monotonic() - painted > PAINT_EVERY:
+                    painted = time.monotonic()
+                    self.app.call_from_thread(self.paint)
+        except WizardError as problem:
+            self.app.call_from_thread(self.status.last, str(problem))
+        self.app.call_from_thread(self._finished)
+
+    def _finished(self) -> None:
+        review = self.reviewing.review
+        said = [f"{name} was here when you looked last, and is not now." for name in review.missing]
+        said += review.problems
+        self.paint()
+        if said:
+            self.status.last(said[0] + (f"  {len(said) - 1} more." if len(said) > 1 else ""))
+
+    @property
+    def pane(self) -> ListPane:
+        """The list."""
+        return self.query_one(ListPane)
+
+    @property
+    def place(self) -> str:
+        """The rows, or a page to read."""
+        return "read" if self.has_class("-told") else "review"
+
+    def paint(self) -> None:
+        """Show the rows as they are now, with the marked one where it was."""
+        if not self.is_mounted or not self.pane.size.width:
+            return
+        reviewing, width = self.reviewing, self.size.width
+        rows = reviewing.shown()
+        told = reviewing.show(reviewing.only)
+        if reviewing.word:
+            told += f" with “{reviewing.word}”"
+        told += f", by {'attention' if reviewing.by == 'attention' else reviewing.by}"
+        total, every = len(reviewing.review.entries), list(reviewing.rows.values())
+        progress = "" if reviewing.done else f"verified {reviewing.verified} of {total}"
+        self.query_one("#masthead", Sheet).show_lines(
+            masthead(show(reviewing.path), every, len(rows), told, progress, width)
+        )
+        listed = list_rows(rows, width, reviewing.against)
+        self.pane.put(line((LEGEND, "dim")), listed, reviewing.picked)
+        self._tell()
+        super().paint()
+
+    def usable(self, command: Command) -> bool:
+        """Back from the rows takes a filter off, or leads home."""
+        chosen = self.reviewing.only != "all" or bool(self.reviewing.word)
+        leads = self.place == "read" or chosen or self.home is not None
+        if command.name == "beside" and not self.pane.picked:
+            return False
+        return (command.name != "back" or leads) and super().usable(command)
+
+    def receive(self, event: events.Key | events.Paste) -> None:
+        """Use a key, then say what there is to say of the marked row."""
+        before = self.pane.picked
+        super().receive(event)
+        if self.place == "review" and not self.status.asking:
+            if self.pane.picked != before:
+                self.reviewing.picked = self.pane.picked
+            self._tell()
+
+    def _tell(self) -> None:
+        row = self.reviewing.rows.get(self.pane.picked)
+        if row is not None and not self.status.asking:
+            self.status.say(*about(row, self.reviewing.against))
+
+    # -- commands -------------------------------------------------------------------
+
+    def picked(self, pick: str) -> None:
+        """Go into a job; of what is no job there is nothing more to see."""
+        row = self.reviewing.rows[pick]
+        if not row.readable and row.verified:
+            self.status.say(row.error, "error")
+            return
+        self.reviewing.picked = pick
+        self.status.say("Opening.", "dim")
+        self.post_message(GoIn(self.job(pick)))
+
+    def _show(self, only: str) -> None:
+        self.reviewing.show(only)
+        self.paint()
+
+    def do_all(self) -> None:
+        """Every row."""
+        self.reviewing.word = ""
+        self._show("all")
+
+    def do_held(self) -> None:
+        """What is held."""
+        self._show("held")
+
+    def do_doubtful(self) -> None:
+        """What is doubtful."""
+        self._show("doubts")
+
+    def do_damaged(self) -> None:
+        """What cannot be relied on."""
+        self._show("damaged")
+
+    def do_waiting(self) -> None:
+        """What waits for the lead."""
+        self._show("finished")
+
+    def do_sort(self) -> None:
+        """The next order."""
+        self.reviewing.next_order()
+        self.paint()
+
+    def do_search(self) -> None:
+        """Ask for a word."""
+        self.run_worker(self._search(), group="talk", exclusive=True)
+
+    async def _search(self) -> None:
+        word = await self.status.ask("Search", self.reviewing.word)
+        if word is not None:
+            self.reviewing.word = word.strip()
+            self.paint()
+
+    def do_afresh(self) -> None:
+        """Look at the folder again."""
+        self.reviewing.afresh()
+        self.status.last("")
+        self._begin()
+
+    def do_beside(self) -> None:
+        """The marked job beside the others."""
+        row = self.reviewing.rows[self.pane.picked]
+        width = max(20, self.size.width - 4)
+        self._read(compared(list(self.reviewing.rows.values()), row, self.reviewing.against, width))
+
+    def _read(self, lines: Lines) -> None:
+        page = self.query_one(Reader)
+        self.add_class("-told")
+        page.put(lines)
+        self.set_focus(page, scroll_visible=False)
+        self.show_keys()
+
+    def do_back(self) -> None:
+        """Back to the rows; from there the filter off, or home."""
+        if self.place == "read":
+            self.remove_class("-told")
+            self.set_focus(self.pane, scroll_visible=False)
+            self.paint()
+        elif self.reviewing.only != "all" or self.reviewing.word:
+            self.do_all()
+        elif self.home is not None:
+            self.post_message(GoIn(self.home))

@@ -1,0 +1,167 @@
+"""A folder under review: one row a job, what stands above them, and what there is to read.
+
+Invariant: what cannot be relied on says so in words, and a row that is not verified yet is told
+from one that is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from rich.cells import cell_len, set_cell_size
+
+from wizard.render import Units
+from wizard.review.compare import Comparison, lines
+from wizard.review.inspection import Section
+from wizard.review.row import Row
+from wizard.review.table import doubts_of
+from wizard.tui.list_pane import Row as ListRow
+from wizard.tui.spans import BLANK, Line, Lines, between, line, wrapped
+from wizard.tui.views.marks import BAD, DONE, HOLD, NONE, PART
+
+WIDE = 100
+COUNTS = ("H", "F", "A", "O", "D")
+LEGEND = " H holds  F failed  A advisories  O open  D doubts"
+COUNT_CELLS = (3, 3, 3, 4, 3)
+JOB, STATE = 13, 11
+
+
+def widths(width: int) -> tuple[int, int, int, int]:
+    """Cells for machine, place, technician and date on a screen of this width."""
+    date = 10 if width >= WIDE else 5
+    room = width - 3 - JOB - STATE - date - sum(COUNT_CELLS) - 8
+    machine = max(8, room * 2 // 5)
+    place = max(6, room * 7 // 20)
+    return machine, place, max(5, room - machine - place), date
+
+
+def heading(width: int) -> Line:
+    """The names of the columns."""
+    machine, place, technician, date = widths(width)
+    names = [_cell("Job", JOB), _cell("Machine", machine), _cell("Place", place)]
+    names += [_cell("By", technician), _cell("Date", date), _cell("State", STATE)]
+    counts = "".join(f"{n:>{w}}" for n, w in zip(COUNTS, COUNT_CELLS, strict=True))
+    return line((f"   {' '.join(names)}{counts}", "key"))
+
+
+def list_rows(rows: Iterable[Row], width: int, against: Comparison) -> list[ListRow]:
+    """A row a file."""
+    return [_row(row, width, against) for row in rows]
+
+
+def _row(row: Row, width: int, against: Comparison) -> ListRow:
+    machine, place, technician, date = widths(width)
+    mark, role = mark_of(row, against)
+    day = row.day if date == 10 else row.day[5:]
+    cells = [_cell(row.job or row.file, JOB), _cell(row.machine, machine), _cell(row.site, place)]
+    cells += [_cell(row.technician, technician), _cell(day, date)]
+    return ListRow(
+        row.file,
+        line(
+            (f" {mark} ", role),
+            (" ".join(cells), "text" if row.verified else "dim"),
+            " ",
+            (_cell(state_word(row), STATE), role),
+            (_counts(row, against), "text" if row.verified else "dim"),
+        ),
+        (),
+    )
+
+
+def _counts(row: Row, against: Comparison) -> str:
+    if not row.readable:
+        return ""
+    doubtful = len(doubts_of(row, against))
+    counts = (len(row.holds), len(row.failures), len(row.advisories), row.open, doubtful)
+    return "".join(f"{n or '·':>{w}}" for n, w in zip(counts, COUNT_CELLS, strict=True))
+
+
+def mark_of(row: Row, against: Comparison) -> tuple[str, str]:
+    """The mark of a row and its role."""
+    if not row.verified:
+        return NONE, "dim"
+    if row.error:
+        return BAD, "fail"
+    if row.holds:
+        return HOLD, "fail"
+    if doubts_of(row, against):
+        return "?", "advise"
+    if row.decision == "accepted":
+        return DONE, "pass"
+    return (DONE, "text") if row.state == "finished" else (PART, "text")
+
+
+def state_word(row: Row) -> str:
+    """The state in one or two words."""
+    if not row.readable:
+        return row.state if row.verified else "not read"
+    if row.error:
+        return "NOT SOUND"
+    if row.practice:
+        return "practice"
+    return row.decision or ("HELD" if row.holds else row.state)
+
+
+def masthead(
+    path: str, rows: Sequence[Row], shown: int, told: str, progress: str, width: int
+) -> Lines:
+    """The folder, how far the look over it is, which rows are shown, and their columns."""
+    bad = sum(1 for r in rows if r.verified and r.error)
+    held = sum(1 for r in rows if r.holds)
+    waiting = sum(1 for r in rows if r.state == "finished" and r.decision != "accepted")
+    counts = f"{len(rows)} files  {bad} not sound  {held} held  {waiting} waiting "
+    top = between(line(" ", ("Review ", "strong"), path), line((counts, "text")), width)
+    below = between(line(f" {shown} shown: {told}"), line((f"{progress} ", "strong")), width)
+    return [top, below, heading(width)]
+
+
+def about(row: Row, against: Comparison) -> tuple[str, str]:
+    """What to say of the row that is marked, and its role."""
+    if row.error:
+        return row.error, "error"
+    said = doubts_of(row, against)
+    if said:
+        return said[0] + (f"  and {len(said) - 1} more" if len(said) > 1 else ""), "caution"
+    if row.remarks:
+        many = "remarks wait" if row.remarks > 1 else "remark waits"
+        return f"{row.remarks} {many} for an answer.", "dim"
+    return "", "dim"
+
+
+def compared(rows: Sequence[Row], mine: Row, against: Comparison, width: int) -> Lines:
+    """The job among the others: same machine, same site, and whose readings are alike."""
+    out: Lines = [line((f"{mine.job}  ", "strong"), f"{mine.machine}, {mine.site}"), BLANK]
+    for by in ("model", "site"):
+        for text in lines(rows, mine, by, Units(mine.units or "us")):
+            odd = text.rstrip().endswith("OUTLIER") or "; OUTLIER" in text
+            out += (
+                [line((text, "advise" if odd else "text"))]
+                if cell_len(text) <= width
+                else (wrapped(text, width, "advise" if odd else "text"))
+            )
+        out.append(BLANK)
+    alike = [d for d in doubts_of(mine, against) if "readings are the same" in d]
+    for text in alike or ["No other job of this technician has the same readings."]:
+        out += wrapped(text, width, "advise" if alike else "text")
+    return [*out, BLANK, line(("Esc goes back.", "dim"))]
+
+
+def sections_page(sections: Iterable[Section], width: int) -> Lines:
+    """What there is to say of one job."""
+    return [*_sections(sections, width), line(("Esc goes back.", "dim"))]
+
+
+def _sections(sections: Iterable[Section], width: int) -> Iterator[Line]:
+    for section in sections:
+        warning = "  DO NOT RELY ON IT" if section.grave else ""
+        yield line((section.title, "key"), (warning, "fail"))
+        for text in section.lines:
+            yield from wrapped(text, width, "fail" if section.grave else "text", "  ", "  ")
+        yield BLANK
+
+
+def _cell(text: str, cells: int) -> str:
+    """A text in so many cells."""
+    if cell_len(text) > cells:
+        return set_cell_size(text, cells - 1) + "…"
+    return text + " " * (cells - cell_len(text))
