@@ -27,7 +27,7 @@ LAYERS = (
     ("visit",),
     ("ledger",),
     ("job",),
-    ("actions", "render"),
+    ("actions", "render", "accuracy", "stopwatch"),
     ("remarks",),
     ("pictures",),
     ("record",),

@@ -13,9 +13,9 @@ from wizard.errors import Refused
 from wizard.instrument import Instrument
 from wizard.job import Act, Event, Job, Timer
 from wizard.procedure.item import Item, Phase
+from wizard.stopwatch import Elapsed, elapsed
 from wizard.tui.judged import Judged, judged
 from wizard.tui.session import Clock, Session
-from wizard.tui.stopwatch import Elapsed, elapsed
 
 
 @dataclass

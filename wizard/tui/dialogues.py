@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable
 from dataclasses import replace
 
+from wizard.accuracy import due_date, with_accuracy
 from wizard.actions import NeedsConfirmation, NeedsReason
 from wizard.instrument import Instrument
 from wizard.job import Job
 from wizard.tui.desk import Desk
-from wizard.tui.instruments import due_date, with_accuracy
 
 Ask = Callable[[str, str], Awaitable[str | None]]
 AT_ONCE = "undone at once"

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from wizard.job import Timer
 from wizard.procedure.item import Item
+from wizard.stopwatch import Elapsed, clock_text
 from wizard.tui.spans import Lines, line, wrapped
-from wizard.tui.stopwatch import Elapsed, clock_text
 
 
 def watch(
