@@ -1,4 +1,4 @@
-"""Over a line that is slow, late and stalls, at worst 2 kB a second and 300 ms: every key counts."""
+"""Over a line that is slow, late and stalls, every key counts; at worst 2 kB a second, 300 ms."""
 
 from __future__ import annotations
 
@@ -15,6 +15,8 @@ from tests.demo.maker import commission, scenario
 from tests.tui.terminal import Terminal
 from wizard.procedure import procedure
 
+Line = tuple[str, ...]
+
 FIELD = ("--delay", "0.3", "--rate", "2000", "--stalls", "0.02")
 OFFICE = ("--delay", "0.1", "--rate", "8000", "--stalls", "0.02")
 LINES = (pytest.param(OFFICE, id="office"), pytest.param(FIELD, id="field", marks=pytest.mark.slow))
@@ -22,7 +24,7 @@ PATIENCE = 60.0
 
 
 @contextmanager
-def far_away(path: Path, home: Path, line: tuple[str, ...]) -> Iterator[Technician]:
+def far_away(path: Path, home: Path, line: Line) -> Iterator[Technician]:
     """The program at the far end of a slow line."""
     program = (sys.executable, "-m", "wizard", "open", str(path), "--by", "Tess Tester")
     terminal = Terminal(
@@ -49,11 +51,11 @@ def right_at_the_end(person: Technician) -> None:
 
 
 @pytest.mark.parametrize("line", LINES)
-def test_a_phase_typed_ahead_arrives_whole(home: Path, line: tuple[str, ...]) -> None:
+def test_a_phase_typed_ahead_arrives_whole(home: Path, line: Line) -> None:
     given = scenario("fifteen_hp")
-    after = commission("AFTER", given, until="foot.no_strain")
+    after = commission("AFTER", given, until="foot.locked_all")
     phase = [i for i in after.applicable if i.phase == 6]
-    path = demo_record(home, "fifteen_hp", "level.across")
+    path = demo_record(home, "fifteen_hp", "floor.strength")
     with far_away(path, home, line) as person:
         person.keys(*(key for item in phase for key in (person.text(item), "enter")))
         person.until(lambda: person.place[0] == 7, PATIENCE)
