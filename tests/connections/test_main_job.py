@@ -9,9 +9,12 @@ import time
 from collections.abc import Sequence
 from pathlib import Path
 
+import pytest
+
 from tests.connections.conversation import Conversation
 from tests.connections.multiplexer import Multiplexer, missing
 from tests.connections.records import whole
+from tests.connections.server import Server
 from tests.connections.technician import Technician
 from tests.demo.maker import commission, scenario
 from tests.tui.terminal import Terminal
