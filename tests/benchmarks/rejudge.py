@@ -17,7 +17,7 @@ from wizard.pictures.scene import Scene
 from wizard.tui.desk import Desk
 from wizard.tui.spans import line
 from wizard.tui.views.explain import explain
-from wizard.tui.views.verdict import below_field
+from wizard.tui.views.verdict import BelowField
 
 MOST = 0.005
 WIDTH, HEIGHT = 73, 14
@@ -28,7 +28,7 @@ def key_press(desk: Desk, text: str) -> float:
     start = time.perf_counter()
     state = desk.judged(text)
     drawn = [line(r) for r in picture(Scene(desk.job, desk.item, state.parsed), WIDTH, HEIGHT)]
-    below_field(state, WIDTH, HEIGHT, picture=drawn)
+    BelowField().lines(state, WIDTH, HEIGHT, picture=drawn)
     explain(desk.job, desk.item, state, WIDTH)
     return time.perf_counter() - start
 

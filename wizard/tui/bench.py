@@ -29,7 +29,7 @@ from wizard.tui.views.explain import explain
 from wizard.tui.views.hold import hold
 from wizard.tui.views.masthead import masthead, rail
 from wizard.tui.views.question import arrival, question, standing
-from wizard.tui.views.verdict import below_field
+from wizard.tui.views.verdict import BelowField
 from wizard.tui.views.watch import watch
 
 BESIDE, RAIL_IN_FULL, TALL = 100, 150, 32
@@ -49,6 +49,7 @@ class BenchScreen(BaseScreen):
         self.desk, self.outside = Desk(session, who, parts.clock), parts
         self.refused: InputError | None = None
         self._drawn: Parsed | Answer | None = None
+        self._below = BelowField()
 
     def parts(self) -> ComposeResult:
         """Masthead, rail, question, field, what is below it, hold, explanation, lists."""
@@ -128,7 +129,7 @@ class BenchScreen(BaseScreen):
             self._drawn = state.parsed
         size = self.sheet("below").size
         self.sheet("below").show_lines(
-            below_field(
+            self._below.lines(
                 state,
                 size.width,
                 size.height,
@@ -136,7 +137,7 @@ class BenchScreen(BaseScreen):
                 standing=self._standing(size.width),
                 picture=self._picture(size.width, size.height),
                 place=arrival(desk.job, desk.item, size.width),
-                brief=typing,
+                typing=typing,
             )
         )
         pane = self.query_one("#help", Pages)

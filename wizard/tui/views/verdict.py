@@ -7,7 +7,7 @@ the terminal is small.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wizard.errors import InputError
 from wizard.finding import ORDER, Finding, Limit
@@ -21,9 +21,11 @@ from wizard.tui.spans import BLANK, Line, Lines, Span, at_most, fitted, line, wr
 from wizard.tui.views.marks import ROLE_OF_VERDICT, verdict_words
 from wizard.tui.views.question import readings
 
-SCALE_WIDTH, SMALLEST_SCALE = 62, 20
+SCALE_WIDTH, SMALLEST_SCALE = 52, 20
 TALL = 20
 WORKING_WIDTH = 58
+FULL = 8
+"""Rows of a band, a verdict of three rows, the working and the other checks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,39 +175,75 @@ def options(item: Item, state: Judged, width: int, height: int) -> Lines:
     return lines
 
 
-def below_field(
-    state: Judged,
-    width: int,
-    height: int,
-    *,
-    refused: InputError | None = None,
-    standing: Lines | None = None,
-    picture: Lines | None = None,
-    place: Lines | None = None,
-    brief: bool = False,
-) -> Lines:
-    """All rows below the field, as many as fit; a picture stands at the foot, where it does not
-    move while the rows above it come and go. `brief` leaves out what can wait for a pause."""
-    first = understood(state, width, refused) or [BLANK]
-    first = [*first, *(standing or ())][: max(1, height // 3)]
-    item = state.item
-    chosen = options(item, state, width, height - len(first) - 3) if item.kind == "choose" else []
-    top = [
-        Block(90, first),
-        Block(10, [BLANK] if height >= TALL else []),
-        Block(70, chosen),
-        Block(60, band(state, width)),
-        Block(80, verdict(state, width) or [BLANK]),
-        Block(50, working(state, width)),
-        Block(40, others(state, width)),
-    ]
-    low = Block(45, picture) if picture else Block(30, place or [])
-    lines = packed([*top, low], height)
-    left = height - len(lines)
-    if low.lines and lines[-len(low.lines) :] == low.lines:
-        return [*lines[: -len(low.lines)], *[BLANK] * left, *low.lines]
-    steps = [] if brief or height < TALL else steps_in_full(state, width)
-    return [*lines, BLANK, *steps] if steps and len(steps) < left else lines
+@dataclass
+class BelowField:
+    """Lays out the rows below the field, and remembers what was there.
+
+    A picture stands at the foot, where it does not move while the rows above it come and go.
+    While somebody is typing nothing large is brought in: a band that was not known and a picture
+    come when the keys pause, and a band stays while the text is no number yet. Over a slow link
+    a key then costs little.
+    """
+
+    key: str = ""
+    limit: Limit | None = None
+    low: bool = False
+
+    def lines(
+        self,
+        state: Judged,
+        width: int,
+        height: int,
+        *,
+        refused: InputError | None = None,
+        standing: Lines | None = None,
+        picture: Lines | None = None,
+        place: Lines | None = None,
+        typing: bool = False,
+    ) -> Lines:
+        """All rows, as many as fit."""
+        typing = typing and state.item.key == self.key
+        if state.limit is None and state.problem is not None and state.item.key == self.key:
+            state = replace(state, limit=self.limit)
+        banded = band(state, width) if not typing or self.limit is not None else []
+        first = understood(state, width, refused) or [BLANK]
+        first = [*first, *(standing or ())][: max(1, height // 3)]
+        room = height - len(first) - 3
+        chosen = options(state.item, state, width, room) if state.item.kind == "choose" else []
+        top = [
+            Block(90, first),
+            Block(10, [BLANK] if height >= TALL else []),
+            Block(70, chosen),
+            Block(60, banded),
+            Block(80, verdict(state, width) or [BLANK]),
+            Block(50, working(state, width)),
+            Block(40, others(state, width)),
+        ]
+        low = Block(45, picture) if picture else Block(30, place or [])
+        if typing:
+            low = Block(75, low.lines if self.low else [])
+        elif state.typed and len(low.lines) + len(chosen) + len(first) + FULL > height:
+            low = Block(0, [])
+        rows, self.low = _with_foot(top, low, height)
+        self.key, self.limit = state.item.key, state.limit if banded else None
+        if typing or self.low or height < TALL:
+            return rows
+        steps = steps_in_full(state, width)
+        return [*rows, BLANK, *steps] if steps and len(steps) < height - len(rows) else rows
+
+
+def _with_foot(top: Sequence[Block], low: Block, height: int) -> tuple[Lines, bool]:
+    """The rows with the last block at the foot, and whether there was room for it."""
+    rows = packed([*top, low], height)
+    if not low.lines or rows[-len(low.lines) :] != low.lines:
+        return rows, False
+    gap = [BLANK] * (height - len(rows))
+    return [*rows[: -len(low.lines)], *gap, *low.lines], True
+
+
+def below_field(state: Judged, width: int, height: int, refused: InputError | None = None) -> Lines:
+    """The rows of one moment, with nothing before it."""
+    return BelowField().lines(state, width, height, refused=refused)
 
 
 def steps_in_full(state: Judged, width: int) -> Lines:
