@@ -113,7 +113,7 @@ US_SINGLE = {
     "disconnect.distance": "6 ft",
     "disconnect.rating": "60",
     "ground.size": "10 AWG",
-    "run.conduit": "PVC or aluminum",
+    "run.conduit": "PVC or aluminium",
     "run.length": "40 ft",
     "supply.transformer_impedance": "5 %",
     "insulation.resistance_single": "OL",

@@ -43,7 +43,7 @@ def test_sizes_as_people_write_them(text: str, awg: int | None) -> None:
     assert awg_of(text) == awg
 
 
-@pytest.mark.parametrize("text", ["9 AWG", "1/0", "", "5 mm²", "50 mm²", "ten", "10 AWG aluminum"])
+@pytest.mark.parametrize("text", ["9 AWG", "1/0", "", "5 mm²", "50 mm²", "ten", "10 AWG aluminium"])
 def test_other_sizes_are_refused(text: str) -> None:
     with pytest.raises(InputError, match="copper 14, 12, 10, 8, 6, 4, 3 or 2 AWG"):
         awg_of(text)
@@ -139,7 +139,7 @@ def test_metric_impedance_is_warm_copper_with_reactance() -> None:
 
 def test_the_printed_column_may_be_chosen() -> None:
     assert effective_impedance("10 AWG", method="printed") * KFT == pytest.approx(1.1)
-    assert effective_impedance("2 AWG", conduit="PVC or aluminum", method="printed") * KFT == (
+    assert effective_impedance("2 AWG", conduit="PVC or aluminium", method="printed") * KFT == (
         pytest.approx(0.19)
     )
 

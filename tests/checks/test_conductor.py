@@ -48,11 +48,11 @@ def test_where_no_size_will_do_it_says_so() -> None:
     assert "minimum" not in finding.results
 
 
-def test_aluminum_is_refused() -> None:
-    with pytest.raises(InputError, match="sizes aluminum by the code"):
-        conductor_size(28.0, "8 AWG", "75 °C", "75 °C", WARM, material="aluminum")
-    with pytest.raises(InputError, match="sizes aluminum by the code"):
-        conductor_capacity(40.0, 28.0, material="aluminum")
+def test_aluminium_is_refused() -> None:
+    with pytest.raises(InputError, match="sizes aluminium by the code"):
+        conductor_size(28.0, "8 AWG", "75 °C", "75 °C", WARM, material="aluminium")
+    with pytest.raises(InputError, match="sizes aluminium by the code"):
+        conductor_capacity(40.0, 28.0, material="aluminium")
 
 
 def test_metric_wire_goes_by_the_other_standard() -> None:

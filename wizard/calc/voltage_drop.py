@@ -16,7 +16,7 @@ from wizard.quantities import from_si, to_si
 from wizard.sources import Source
 from wizard.tables import table
 
-CONDUITS = {"steel": "steel", "PVC or aluminum": "pvc"}
+CONDUITS = {"steel": "steel", "PVC or aluminium": "pvc"}
 """Conduit, and the columns of the impedance table it reads."""
 METHODS = ("R cos + X sin", "printed")
 LENGTH = (1, 2000)
@@ -53,7 +53,7 @@ def effective_impedance(
     power_factor : float, optional
         Of the current carried, 0.3 to 1.0, [-]
     conduit : str, optional
-        steel, or PVC or aluminum; not used for metric sizes
+        steel, or PVC or aluminium; not used for metric sizes
     method : str, optional
         R cos + X sin, or printed for the table column at power factor 0.85 (AWG only)
 

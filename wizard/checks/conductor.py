@@ -1,6 +1,6 @@
 """The branch-circuit conductor: large enough for the motor, where it lies.
 
-Invariant: copper only; aluminum and unknown sizes are refused, never guessed.
+Invariant: copper only; aluminium and unknown sizes are refused, never guessed.
 """
 
 from __future__ import annotations
@@ -26,10 +26,10 @@ HOT_WIRE = "Thin wire overheats inside the conduit where nobody sees it, and sta
 
 
 def _copper(material: str) -> None:
-    one_of("material", material, ("copper", "aluminum"))
+    one_of("material", material, ("copper", "aluminium"))
     if material != "copper":
         raise InputError(
-            "conductor material", material, "copper; the electrician sizes aluminum by the code"
+            "conductor material", material, "copper; the electrician sizes aluminium by the code"
         )
 
 
@@ -68,7 +68,7 @@ def conductor_size(
     cool_credit : bool, optional
         Whether a cool room may raise the ampacity, [-]
     material : str, optional
-        copper or aluminum
+        copper or aluminium
     """
     _copper(material)
     place = {
@@ -96,9 +96,9 @@ def conductor_size(
         danger=HOT_WIRE,
         clears=""
         if good
-        else f"Do not energize. Pull at least {least:g} AWG copper, or cool or separate the run."
+        else f"Do not energise. Pull at least {least:g} AWG copper, or cool or separate the run."
         if least
-        else "Do not energize. No size to 2 AWG carries it; an engineer sizes the run.",
+        else "Do not energise. No size to 2 AWG carries it; an engineer sizes the run.",
         results=results | ({"minimum": least} if least else {}),
     )
 
@@ -134,7 +134,7 @@ def conductor_capacity(
     setting : float, optional
         Overload setting, [A]
     material : str, optional
-        copper or aluminum
+        copper or aluminium
     """
     _copper(material)
     above_zero("full_load", full_load, "current", "A")
@@ -153,6 +153,6 @@ def conductor_capacity(
         Limit(needed, None, "current"),
         (step,),
         danger=HOT_WIRE,
-        clears="" if good else "Do not energize. A larger conductor, or another method of laying.",
+        clears="" if good else "Do not energise. A larger conductor, or another method of laying.",
         ask="Is this the capacity of one circuit? It is far above the motor." if ratio > 10 else "",
     )

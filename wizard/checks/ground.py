@@ -107,7 +107,7 @@ def _ground_finding(
         danger=LIVE_FRAME,
         clears=""
         if verdict is Verdict.PASS
-        else "Do not energize. Pull a larger grounding conductor, as the limit shows.",
+        else "Do not energise. Pull a larger grounding conductor, as the limit shows.",
     )
 
 
@@ -254,6 +254,6 @@ def automatic_disconnection(
         Limit(trip_current, None, "current"),
         (step,),
         danger=LIVE_FRAME,
-        clears="" if good else "Do not energize. Improve the protective path or change the device.",
+        clears="" if good else "Do not energise. Improve the protective path or change the device.",
         results={"fault": fault},
     )

@@ -18,7 +18,7 @@ from wizard.sources import Source
 TEST_VOLTAGE = 500.0
 MEGOHM = 1e6
 WET_DANGER = (
-    "Energizing a wet winding punches it for ever, and a weak one can put the frame at line "
+    "Energising a wet winding punches it for ever, and a weak one can put the frame at line "
     "voltage."
 )
 
@@ -95,7 +95,7 @@ def _test(test_voltage: float, rated_voltage: float | None) -> None:
 
 def _grade(lowest: float) -> tuple[Verdict, Severity, str, str]:
     if not at_least(lowest, MEGOHM):
-        text = "Below 1 megohm at 40 °C: do not energize."
+        text = "Below 1 megohm at 40 °C: do not energise."
         clears = "Dry the motor out or replace it; measure again before any power."
         return Verdict.FAIL, Severity.SAFETY, text, clears
     if not at_least(lowest, 5 * MEGOHM):

@@ -265,7 +265,7 @@ def live_parts(voltage: Voltage, electrician: bool, plan: bool) -> Finding:
     electrician : bool
         Whether a licensed electrician does this part of the work
     plan : bool
-        Whether an energized-work permit or plan is written and the arc-flash label was read
+        Whether an energised-work permit or plan is written and the arc-flash label was read
     """
     within("voltage", voltage, "voltage", "V", 0, 750)
     finding = Finding(
@@ -294,5 +294,5 @@ def live_parts(voltage: Voltage, electrician: bool, plan: bool) -> Finding:
         verdict=Verdict.FAIL,
         text=f"Live parts are within reach without electrician and plan; keep off: {near}.",
         clears="Make the circuit dead, or hand this part to a licensed electrician with an "
-        "energized-work permit.",
+        "energised-work permit.",
     )

@@ -301,6 +301,6 @@ def fault_current_rating(
         danger=danger,
         clears=""
         if good
-        else "Do not energize. The electrician fits a higher rating or current-limiting fuses.",
+        else "Do not energise. The electrician fits a higher rating or current-limiting fuses.",
         results={"available": available},
     )

@@ -259,5 +259,5 @@ def _power_clears(verdict: Verdict) -> str:
     if verdict is Verdict.PASS:
         return ""
     if verdict is Verdict.INCONCLUSIVE:
-        return "Measure the power factor with a power analyzer, or read it on the motor plate."
+        return "Measure the power factor with a power analyser, or read it on the motor plate."
     return "Smaller motor sheave or lower pressure, or a larger motor; look at the pump first."

@@ -74,7 +74,7 @@ def starting_dip(
     locked_rotor : float, optional
         Locked-rotor current where plate or data sheet gives it, [A]
     conduit : str, optional
-        steel, or PVC or aluminum; steel where none is named
+        steel, or PVC or aluminium; steel where none is named
     transformer : float, optional
         Rated power of the supply transformer, [VA]
     impedance : float, optional

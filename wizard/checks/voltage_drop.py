@@ -68,7 +68,7 @@ def voltage_drop(
     power_factor : float, optional
         Running power factor, 0.85 where none is known, [-]
     conduit : str, optional
-        steel, or PVC or aluminum; steel where none is named
+        steel, or PVC or aluminium; steel where none is named
     feeder : float, optional
         Drop of the feeder before the branch, [-]
     strict : bool, optional
