@@ -54,7 +54,7 @@ def run(args: argparse.Namespace) -> int:
     if shown:
         print("\r\x1b[K", end="", file=sys.stderr)
     against = compare(review.rows.values(), review.cache.measured)
-    rows = chosen(review.rows.values(), args.only, args.search, args.sort)
+    rows = chosen(review.rows.values(), args.only, args.search, args.sort, against)
     _print(review, rows, against, args)
     for name in review.missing:
         narrate(f"{name} was here when you looked last, and is not here now.")

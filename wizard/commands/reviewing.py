@@ -74,7 +74,8 @@ class Reviewing:
 
     def shown(self) -> list[Row]:
         """The rows that are shown, in order."""
-        return chosen(list(self.rows.values()), self.only, self.word, self.by)
+        rows = list(self.rows.values())
+        return chosen(rows, self.only, self.word, self.by, self.against)
 
     def next_order(self) -> str:
         """Another order, and its name."""

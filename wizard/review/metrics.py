@@ -25,6 +25,8 @@ METRICS: Mapping[str, tuple[str, str, tuple[str, ...]]] = {
 """Name to the check, its result, and the items where it is looked for, the best first."""
 
 FIRST_PHASE, LAST_PHASE = 5, 14
+SAME_ANYWAY = ("length", "torque", "frequency", "angle", "mass", "ratio", "volume", "area", "level")
+"""Quantities that are the same on machines of one kind, or are set to one value."""
 NONE = "0" * 8
 
 
@@ -43,12 +45,13 @@ def _metric(job: Job, name: str) -> float | None:
 
 
 def measured_keys(procedure: Procedure) -> tuple[str, ...]:
-    """The items that are measured afresh on every machine, in order."""
+    """The items that are measured afresh and come out otherwise on every machine, in order."""
     return tuple(
         item.key
         for item in procedure.items.values()
         if FIRST_PHASE <= item.phase <= LAST_PHASE
         and item.measured
+        and item.quantity not in SAME_ANYWAY
         and (item.instrument or item.kind in ("time", "series"))
     )
 

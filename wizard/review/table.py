@@ -77,19 +77,19 @@ def _backwards(day: str) -> tuple[int, ...]:
     return tuple(-ord(c) for c in day)
 
 
-FILTERS: Mapping[str, tuple[str, Callable[[Row], bool]]] = {
-    "all": ("all files", lambda r: True),
+FILTERS: Mapping[str, tuple[str, Callable[[Row, Comparison], bool]]] = {
+    "all": ("all files", lambda r, a: True),
     "attention": (
         "held, failed, doubtful or damaged",
-        lambda r: bool(r.error or r.holds or r.failures or r.concerns),
+        lambda r, a: bool(r.error or r.holds or r.failures or doubts_of(r, a)),
     ),
-    "held": ("held", lambda r: bool(r.holds)),
-    "doubts": ("with doubts", lambda r: bool(r.concerns)),
-    "damaged": ("not to be relied on", lambda r: bool(r.error)),
-    "finished": ("finished, waiting for you", lambda r: _waiting(r)),
-    "returned": ("sent back", lambda r: r.decision in ("returned", "answered")),
-    "accepted": ("accepted", lambda r: r.decision == "accepted"),
-    "practice": ("practice runs", lambda r: r.practice),
+    "held": ("held or failed", lambda r, a: bool(r.holds or r.failures)),
+    "doubts": ("with doubts", lambda r, a: bool(doubts_of(r, a))),
+    "damaged": ("not to be relied on", lambda r, a: bool(r.error)),
+    "finished": ("finished, waiting for you", lambda r, a: _waiting(r)),
+    "returned": ("sent back", lambda r, a: r.decision in ("returned", "answered")),
+    "accepted": ("accepted", lambda r, a: r.decision == "accepted"),
+    "practice": ("practice runs", lambda r, a: r.practice),
 }
 
 
@@ -98,13 +98,17 @@ def _waiting(row: Row) -> bool:
 
 
 def chosen(
-    rows: Iterable[Row], only: str = "all", word: str = "", by: str = "attention"
+    rows: Iterable[Row],
+    only: str = "all",
+    word: str = "",
+    by: str = "attention",
+    against: Comparison = NONE,
 ) -> list[Row]:
     """The rows of a filter that contain a word, in order; practice runs come after the others."""
     keep = FILTERS[only][1]
     folded = word.casefold()
     order = BY_NAME[by].order
-    found = [r for r in rows if keep(r) and (not folded or folded in _searched(r))]
+    found = [r for r in rows if keep(r, against) and (not folded or folded in _searched(r))]
     return sorted(found, key=lambda r: (r.practice, order(r), r.file))
 
 
