@@ -6,12 +6,13 @@ Invariant: the state is in words; a held job cannot be mistaken for any other.
 from __future__ import annotations
 
 from wizard.job import Job
-from wizard.procedure.item import Item
+from wizard.procedure.item import Item, Phase
 from wizard.render import value_text
 from wizard.tui.spans import Line, Lines, Span, between, fitted, line, width_of
 from wizard.tui.views.marks import phase_mark
 
-RAIL, WIDE_RAIL = 5, 30
+RAIL = 5
+LEAST_PERSON, WIDE = 10, 100
 
 
 def masthead(job: Job, item: Item, width: int, read_only: str = "") -> Lines:
@@ -25,17 +26,21 @@ def masthead(job: Job, item: Item, width: int, read_only: str = "") -> Lines:
     here = [i.key for i in job.applicable if i.phase == phase.number]
     number = here.index(item.key) + 1 if item.key in here else 0
     nth = f"item {number}/{len(here)} " if number else "not in this job "
-    person = f"{phase.person}  " if phase.person else ""
-    title = line(
-        f" Phase {phase.number}/{phases[-1].number}  ",
-        (phase.title, "strong"),
-        (f"  {phase.place}" if width >= 100 else "", "dim"),
-    )
+    title = line(f" Phase {phase.number}/{phases[-1].number}  ", (phase.title, "strong"))
+    place = line((f"  {phase.place}" if width >= WIDE else "", "dim"))
+    person = _person(phase, width - width_of(title) - len(nth) - 4)
     return [
         between(name, _state(job, read_only), width),
-        between(title, line((person, "caution"), (nth, "dim")), width),
+        between((*title, *place), (*person, *line((nth, "dim"))), width),
         line(("─" * width, "rule")),
     ]
+
+
+def _person(phase: Phase, room: int) -> Line:
+    """Who must do the phase, as far as there is room beside its title."""
+    if not phase.person or room < LEAST_PERSON:
+        return ()
+    return (*fitted(line((phase.person, "caution")), room), Span("  "))
 
 
 def _state(job: Job, read_only: str) -> Line:

@@ -61,9 +61,9 @@ def answer_words(item: Item, units: str) -> str:
     """
     unit = item.unit_in(units)
     if item.kind == "series":
-        return f"stopwatch, then a reading in {unit} at each press of Enter"
+        return f"readings in {unit} by the stopwatch"
     if item.kind == "time":
-        return f"time in {unit}, typed or by the stopwatch"
+        return f"time in {unit}, by the stopwatch or typed"
     if item.kind == "measure":
         kind = f"reading in {unit}" if unit else "number"
         if item.labels:
