@@ -58,7 +58,8 @@ def test_readings_at_one_place_are_told_from_one_reading() -> None:
 
 
 def rungs(**values: float) -> list[Rung]:
-    return [Rung(name.replace("_", " "), v, f"{v:g} psi") for name, v in values.items()]
+    pairs = enumerate(values.items())
+    return [Rung(name.replace("_", " "), v, f"{v:g} psi", level) for level, (name, v) in pairs]
 
 
 def test_ladder_bars_are_as_long_as_their_pressures() -> None:
@@ -73,6 +74,8 @@ def test_a_rung_out_of_order_is_said_in_words() -> None:
     rows = ladder(rungs(relief=200, hose=150), 70)
     assert rows[0].endswith("below relief")
     assert all("below" not in row for row in ladder(rungs(relief=150, hose=200), 70))
+    same = [Rung("hose", 250, "250 psi", 4), Rung("receiver", 200, "200 psi", 4)]
+    assert all("below" not in row for row in ladder(same, 70))
 
 
 @given(

@@ -18,11 +18,11 @@ from wizard.pictures.wheel import flywheel
 from wizard.quantities import from_si, parse_quantity
 
 PRESSURES = (
-    ("cut-in", ("switch.cut_in", "switch.plate_cut_in")),
-    ("cut-out", ("switch.cut_out", "switch.plate_cut_out")),
-    ("relief valve set", ("relief.set", "relief.plate_set")),
-    ("hose rating", ("hose.working_pressure", "hose.plate_pressure")),
-    ("receiver limit", ("receiver.mawp",)),
+    ("cut-in", 1, ("switch.cut_in", "switch.plate_cut_in")),
+    ("cut-out", 2, ("switch.cut_out", "switch.plate_cut_out")),
+    ("relief valve set", 3, ("relief.set", "relief.plate_set")),
+    ("hose rating", 4, ("hose.working_pressure", "hose.plate_pressure")),
+    ("receiver limit", 4, ("receiver.mawp",)),
 )
 LEAST_WALL_GAP = 0.3048
 _TO_GROUND = ("supply.to_ground",)
@@ -43,11 +43,11 @@ def picture(scene: Scene, width: int, height: int) -> list[str]:
 def pressures(scene: Scene, width: int, height: int = 5) -> list[str]:
     """The pressure ladder of the job."""
     rungs = []
-    for name, keys in PRESSURES:
+    for name, level, keys in PRESSURES:
         known = next((k for k in keys if scene.number(k) is not None), "")
         value = scene.number(known) if known else None
         if value is not None:
-            rungs.append(Rung(name, value, scene.text(known)))
+            rungs.append(Rung(name, value, scene.text(known), level))
     return ladder(rungs, min(width, 72)) if len(rungs) > 1 else []
 
 

@@ -11,18 +11,22 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Rung:
-    """One pressure: its name, its value for the scale and its text in the reader's unit."""
+    """One pressure: its name, its value for the scale and its text in the reader's unit.
+
+    A rung must stand above all of a lower `level`; those of one level do not mind each other.
+    """
 
     name: str
     value: float
     text: str
+    level: int
 
 
 def ladder(rungs: Sequence[Rung], width: int) -> list[str]:
     """Bars of the pressures; `rungs` come lowest first, as they ought to stand.
 
-    >>> lines = ladder([Rung("cut-out", 125, "125 psi"), Rung("relief valve", 150, "150 psi"),
-    ...                 Rung("hose", 130, "130 psi")], 60)
+    >>> lines = ladder([Rung("cut-out", 125, "125 psi", 1), Rung("relief valve", 150, "150 psi", 2),
+    ...                 Rung("hose", 130, "130 psi", 3)], 60)
     >>> for line in lines: print(line)
     hose          130 psi ████████████████ below relief valve
     relief valve  150 psi ██████████████████
@@ -45,5 +49,6 @@ def ladder(rungs: Sequence[Rung], width: int) -> list[str]:
 
 def ladder_word(rungs: Sequence[Rung], place: int) -> str:
     """The nearest lower rung that stands above this one, in words."""
-    above = [r for r in rungs[:place] if r.value > rungs[place].value]
+    own = rungs[place]
+    above = [r for r in rungs[:place] if r.level < own.level and r.value > own.value]
     return f"below {max(above, key=lambda r: r.value).name}" if above else ""
