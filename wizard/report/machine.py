@@ -96,7 +96,7 @@ def _pairs(reader: Reader, names: tuple[tuple[str, str], ...]) -> Iterator[tuple
 
 def in_order(rungs: tuple[Rung, ...]) -> tuple[Rung, ...]:
     """The rungs as they have to stand: what only has to be above the relief valve by its value."""
-    above = {name for name, _ in PRESSURES[3:]}
+    above = {name for name, _, _ in PRESSURES[3:]}
     low = tuple(r for r in rungs if r.name not in above)
     high = sorted((r for r in rungs if r.name in above), key=lambda r: r.value)
     return (*low, *high)
@@ -104,7 +104,7 @@ def in_order(rungs: tuple[Rung, ...]) -> tuple[Rung, ...]:
 
 def _rungs(reader: Reader) -> Iterator[Rung]:
     items = reader.job.procedure.items
-    for name, keys in PRESSURES:
+    for name, level, keys in PRESSURES:
         for key in keys:
             if key in items and reader.has(key):
                 scene = Scene(reader.job, items[key])
@@ -113,7 +113,7 @@ def _rungs(reader: Reader) -> Iterator[Rung]:
                     text = scene.text(key)
                     if reader.system:
                         text = reader.quantity(value, items[key].quantity)
-                    yield Rung(name, value, text)
+                    yield Rung(name, value, text, level)
                     break
 
 
