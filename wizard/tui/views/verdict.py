@@ -23,7 +23,7 @@ from wizard.tui.views.question import readings
 
 SCALE_WIDTH, SMALLEST_SCALE = 52, 20
 TALL = 20
-WORKING_WIDTH = 58
+WORKING_WIDTH = 48
 FULL = 8
 """Rows of a band, a verdict of three rows, the working and the other checks."""
 
@@ -45,14 +45,17 @@ def packed(blocks: Sequence[Block], height: int) -> Lines:
 
 
 def understood(state: Judged, width: int, refused: InputError | None) -> Lines:
-    """The row under the field: the reading as taken, or what is still missing."""
+    """The row under the field: the reading as taken, or what is still missing.
+
+    A choice is marked where the options are listed.
+    """
     if refused is not None:
         return at_most(wrapped(str(refused), width, "error", "", "  "), 3, width)
     if state.problem is not None:
         if 0 < len(state.readings) < len(state.item.labels):
             return [fitted(_so_far(state), width)]
         return [fitted(line((f"needs {_accepted(state, state.problem)}", "dim")), width)]
-    if state.typed and state.parsed is not None:
+    if state.typed and state.parsed is not None and state.item.kind != "choose":
         return [fitted(line(("= ", "dim"), (readings(state.item, state.parsed), "strong")), width)]
     return []
 
@@ -103,8 +106,8 @@ def band(state: Judged, width: int) -> Lines:
     ]
 
 
-def verdict(state: Judged, width: int) -> Lines:
-    """The deciding verdict in words, with its limit and its sentence."""
+def verdict(state: Judged, width: int, rows: int = 2) -> Lines:
+    """The deciding verdict in words, with its limit and as much of its sentence as fits."""
     decided = state.decisive
     if decided is None:
         limit = limit_text(state.limit, state.units)
@@ -115,7 +118,7 @@ def verdict(state: Judged, width: int) -> Lines:
         head.append(Span(f"   {_value(state, decided)}limit {limit}", "text"))
     lines: Lines = [fitted(tuple(head), width)]
     if decided.text not in ("Recorded.", "Confirmed."):
-        lines += at_most(wrapped(decided.text, width), 2, width, "… F1")
+        lines += at_most(wrapped(decided.text, width), rows, width, "… F1")
     return lines
 
 
@@ -180,9 +183,9 @@ class BelowField:
     """Lays out the rows below the field, and remembers what was there.
 
     A picture stands at the foot, where it does not move while the rows above it come and go.
-    While somebody is typing nothing large is brought in: a band that was not known and a picture
-    come when the keys pause, and a band stays while the text is no number yet. Over a slow link
-    a key then costs little.
+    While somebody is typing nothing large is brought in: another band, the rest of a sentence and
+    a picture come when the keys pause, and a band stays while the text is no number yet. Over a
+    slow link a key then costs little.
     """
 
     key: str = ""
@@ -205,6 +208,8 @@ class BelowField:
         typing = typing and state.item.key == self.key
         if state.limit is None and state.problem is not None and state.item.key == self.key:
             state = replace(state, limit=self.limit)
+        elif typing and self.limit and state.limit and state.limit.kind != self.limit.kind:
+            state = replace(state, limit=self.limit, values=())
         banded = band(state, width) if not typing or self.limit is not None else []
         first = understood(state, width, refused) or [BLANK]
         first = [*first, *(standing or ())][: max(1, height // 3)]
@@ -215,7 +220,7 @@ class BelowField:
             Block(10, [BLANK] if height >= TALL else []),
             Block(70, chosen),
             Block(60, banded),
-            Block(80, verdict(state, width) or [BLANK]),
+            Block(80, verdict(state, width, 1 if typing else 2) or [BLANK]),
             Block(50, working(state, width)),
             Block(40, others(state, width)),
         ]
