@@ -50,7 +50,13 @@ def _remark(add: Add) -> None:
     remark.add_argument(
         "remarks", metavar="KEY=TEXT", nargs="*", help="none: print the remarks; job=TEXT: the job"
     )
-    remark.add_argument("--reply", action="store_true", help="the texts are replies to remarks")
+    remark.add_argument(
+        "--reply",
+        action="append",
+        default=[],
+        metavar="KEY=TEXT",
+        help="reply to the remarks on an item",
+    )
     remark.add_argument("--by", default="", metavar="NAME", help="who writes")
     remark.add_argument("--json", action="store_true", help="one JSON value")
 

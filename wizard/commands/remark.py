@@ -25,10 +25,10 @@ def run(args: argparse.Namespace) -> int:
     """Write the remarks or replies; print all there are."""
     path = Path(args.job)
     lead = Lead(who(args.by), host(), procedure())
-    for word in args.remarks:
-        key, text = pair(word)
-        write = lead.reply if args.reply else lead.remark
-        write(path, "" if key == WHOLE else key, text)
+    for write, words in ((lead.remark, args.remarks), (lead.reply, args.reply)):
+        for word in words:
+            key, text = pair(word)
+            write(path, "" if key == WHOLE else key, text)
     job = read_job(path, procedure()).job
     told = list(remarks_json(job))
     if args.json:

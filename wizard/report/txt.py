@@ -8,7 +8,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator, Sequence
 
-from wizard.pictures.ladder import ladder
+from wizard.pictures.ladder import Rung, ladder
 from wizard.pictures.plot import curve
 from wizard.report.blocks import (
     Block,
@@ -24,7 +24,8 @@ from wizard.report.blocks import (
 )
 from wizard.text import show
 
-WIDTH = 96
+WIDTH, DRAWN = 96, 78
+LONGEST = 40
 
 
 def text(sheet: Sheet) -> str:
@@ -33,8 +34,9 @@ def text(sheet: Sheet) -> str:
 
 
 def _lines(sheet: Sheet) -> Iterator[str]:
-    yield show(sheet.title).upper()
-    yield from (show(about) for about in sheet.about)
+    yield from _wrapped(show(sheet.title).upper())
+    for about in sheet.about:
+        yield from _wrapped(about)
     yield f"Written {sheet.made}"
     for warning in sheet.warnings:
         yield ""
@@ -42,8 +44,9 @@ def _lines(sheet: Sheet) -> Iterator[str]:
     for section in sheet.sections:
         yield ""
         yield ""
-        yield show(section.title).upper()
-        yield "=" * len(show(section.title))
+        title = _wrapped(show(section.title).upper())
+        yield from title
+        yield "=" * len(title[-1])
         for block in section.blocks:
             yield ""
             yield from block_lines(block, WIDTH)
@@ -53,9 +56,10 @@ def block_lines(block: Block, width: int) -> Iterator[str]:
     """One block as lines."""
     match block:
         case Facts(pairs):
-            longest = max((len(show(name)) for name, _ in pairs), default=0)
-            for name, value in pairs:
-                lead = f"{show(name):<{longest}}  "
+            names = [show(name)[:LONGEST] for name, _ in pairs]
+            longest = max(map(len, names), default=0)
+            for name, (_, value) in zip(names, pairs, strict=True):
+                lead = f"{name:<{longest}}  "
                 yield from _wrapped(value, width, lead)
         case Table():
             yield from _table(block, width)
@@ -76,9 +80,11 @@ def block_lines(block: Block, width: int) -> Iterator[str]:
 
 def drawn(block: Ladder | Plot, width: int) -> list[str]:
     """A drawing as lines of text."""
+    room = min(width, DRAWN)
     if isinstance(block, Ladder):
-        return ladder(block.rungs, min(width, 78))
-    return [show(block.title), *curve(block.points, min(width, 78), 10, block.unit)]
+        rungs = [Rung(show(r.name)[:LONGEST], r.value, show(r.text)) for r in block.rungs]
+        return ladder(rungs, room)
+    return [show(block.title), *curve(block.points, room, 10, show(block.unit))]
 
 
 def _wrapped(said: str, width: int = WIDTH, lead: str = "") -> list[str]:

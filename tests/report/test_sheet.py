@@ -1,0 +1,357 @@
+"""The handover sheet: complete, honest about what is wrong, and escaped in every format."""
+
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ET
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, datetime
+from html.parser import HTMLParser
+from pathlib import Path
+
+import icalendar
+import pytest
+
+from tests.demo.fleet import finished
+from tests.store.hostile import NASTY
+from wizard import actions, service
+from wizard.actions import Hand
+from wizard.cli import main
+from wizard.finding import Verdict
+from wizard.job import Job
+from wizard.pictures.ladder import Rung
+from wizard.record import dumps
+from wizard.report.blocks import (
+    Bullets,
+    Code,
+    Facts,
+    Ladder,
+    Lines,
+    Para,
+    Plot,
+    Section,
+    Sheet,
+    Table,
+)
+from wizard.report.html import html
+from wizard.report.md import markdown
+from wizard.report.proof import Evidence
+from wizard.report.sheet import sheet
+from wizard.report.svg import plot_svg
+from wizard.report.txt import WIDTH, text
+
+MADE = datetime(2026, 4, 1, 12, 0, tzinfo=UTC)
+EVIDENCE = Evidence("BASE.toml", "a" * 64, 7, 500, "b" * 64, (), ())
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A home of its own."""
+    folder = tmp_path_factory.mktemp("home")
+    for name in ("STATE", "CACHE", "CONFIG"):
+        monkeypatch.setenv(f"XDG_{name}_HOME", str(folder / name.lower()))
+    return folder
+
+
+def of(job: Job, **more: str) -> Sheet:
+    return sheet(job, EVIDENCE, MADE, **more)
+
+
+def section(made: Sheet, title: str) -> str:
+    """All text of a section."""
+    (found,) = (s for s in made.sections if s.title == title)
+    return text(replace(made, warnings=(), sections=(found,)))
+
+
+# -- what is in it --------------------------------------------------------------------
+
+
+def test_a_customer_finds_everything_that_belongs_in_a_handover() -> None:
+    job = finished("fifteen_hp")
+    made = of(job)
+    titles = [s.title for s in made.sections]
+    for title in (
+        "The machine in brief",
+        "Before you use it",
+        "Settings as left",
+        "Timed runs",
+        "Open advisories",
+        "Maintenance plan",
+        "Consumables",
+        "Training given",
+        "Signatures",
+        "The machine",
+        "Results with their limits",
+        "Corrections",
+        "Instruments",
+        "Where the limits come from",
+        "How to verify it",
+        "Everything that was asked",
+    ):
+        assert title in titles
+    assert made.warnings == ()
+    brief = section(made, "The machine in brief")
+    assert "Air delivered" in brief and "±" in brief and "PASS" in brief
+
+
+def test_every_check_with_a_limit_is_in_the_results_with_its_sources() -> None:
+    job = finished("fifteen_hp")
+    (results,) = (s for s in of(job).sections if s.title == "Results with their limits")
+    table = results.blocks[0]
+    assert isinstance(table, Table)
+    shown = [row for row in table.rows if len(row) > 1]
+    limited = [
+        f
+        for key, found in job.findings.items()
+        for f in found
+        if job.procedure.items[key].phase > 2 and f.check and f.limit is not None
+    ]
+    judged = [f for f in limited if f.verdict is not Verdict.NOT_APPLICABLE]
+    assert len([row for row in shown if row[2]]) >= len(judged) - 3
+    assert all(re.fullmatch(r"\d+(, \d+)*", row[4]) for row in shown)
+
+
+def test_sources_are_numbered_as_the_results_name_them() -> None:
+    made = of(finished("five_hp"))
+    listed = section(made, "Where the limits come from")
+    (results,) = (s for s in made.sections if s.title == "Results with their limits")
+    table = results.blocks[0]
+    assert isinstance(table, Table)
+    named = {n for row in table.rows if len(row) > 1 for n in row[4].split(", ")}
+    assert all(re.search(rf"^{n}\s", listed, re.MULTILINE) for n in named)
+    assert "from memory, not looked" in listed and "our judgement" in listed
+
+
+def test_pressures_stand_in_their_order_and_only_a_real_break_is_marked() -> None:
+    ladder = section(of(finished("five_hp")), "Settings as left").partition("one scale")[2]
+    names = ("hose rating", "receiver limit", "relief valve set", "cut-out", "cut-in")
+    places = [ladder.index(f"\n{name} ") for name in names]
+    assert places == sorted(places) and "█ below" not in ladder
+
+
+def test_corrections_and_what_does_not_apply_are_told_with_reasons() -> None:
+    job = finished("five_hp")
+    hand = Hand("Tess", job.events[-1].at)
+    voltage = job.answers["supply.voltage_single"].raw
+    job = actions.answer(job, "supply.voltage_single", "237 V", hand, reason="misread the meter")
+    told = section(of(job), "Corrections")
+    assert voltage in told and "237 V" in told and "misread the" in told
+
+
+def test_dates_of_the_plan_are_those_of_the_job() -> None:
+    job = finished("fifteen_hp")
+    plan = section(of(job), "Maintenance plan")
+    for task in service.due(job, rounds=True):
+        assert task.due.isoformat() in plan
+
+
+def test_a_visit_stands_beside_the_commissioning() -> None:
+    job = finished("five_hp")
+    hand = Hand("Tess", MADE)
+    job = service.open_visit(job, "recheck", hand)
+    job = service.answer_visit(job, "belt.condition", "yes", hand)
+    job = service.close_visit(job, hand)
+    ask = job.procedure.items["belt.condition"].ask
+    assert ask[:14] in section(of(job), "Recheck after the first days, 2026-04-01")
+
+
+def test_other_units_show_what_was_typed_too() -> None:
+    made = section(of(finished("five_hp"), system="metric"), "The machine")
+    assert "kW" in made and "(5 hp)" in made and "psig)" in made
+
+
+# -- what must be seen first -------------------------------------------------------------
+
+
+def test_a_held_unfinished_or_practice_job_says_so_before_anything_else() -> None:
+    job = finished("five_hp")
+    hand = Hand("Tess", job.events[-1].at)
+    held = actions.answer(job, "guard.fitted", "no", hand, reason="it was off")
+    assert any(w.startswith("HELD, DO NOT USE.") for w in of(held).warnings)
+    cut = Job.replay(job.header, job.procedure, job.events[:-40])
+    assert any("NOT FINISHED" in w for w in of(cut).warnings)
+    practice = Job.replay(replace(job.header, practice_run=True), job.procedure, job.events)
+    assert of(practice).warnings[0].startswith("PRACTICE.")
+    bad = replace(EVIDENCE, problems=("event 7 was altered",))
+    assert "DO NOT RELY" in sheet(job, bad, MADE).warnings[0]
+    for write in (html, markdown, text):
+        shown = write(of(held))
+        assert shown.index("HELD") < shown.index("brief")
+
+
+# -- hostile text ----------------------------------------------------------------------
+
+
+def nasty() -> Sheet:
+    """Every block with every nasty text in every place."""
+    tags = ("<script>alert(1)</script>", '"onload="x', "| a | b |", "```", "# h")
+    texts = (*NASTY, *tags)
+    everything = " ".join(texts)
+    blocks = (
+        Facts(tuple((t, t) for t in texts)),
+        Table((everything, "b"), tuple((t, t) for t in texts)),
+        Table(("a", "b"), ((everything,),)),
+        Para(everything, strong=True),
+        Bullets(texts),
+        Ladder(tuple(Rung(t, float(n + 1), t) for n, t in enumerate(texts))),
+        Plot(everything, ((0.0, 1.0), (1.0, 2.0)), everything),
+        Lines(texts),
+        Code(texts),
+    )
+    sections = (Section(everything, blocks),)
+    return Sheet(everything, (everything,), (everything,), sections, "now")
+
+
+class Tags(HTMLParser):
+    """Every tag and attribute of a page."""
+
+    def __init__(self, page: str) -> None:
+        super().__init__()
+        self.found: list[tuple[str, dict[str, str | None]]] = []
+        self.feed(page)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.found.append((tag, dict(attrs)))
+
+
+def test_a_page_holds_no_script_no_link_and_fetches_nothing() -> None:
+    page = html(nasty())
+    tags = Tags(page)
+    allowed = {"html", "head", "meta", "title", "style", "body", "header", "main", "section"}
+    allowed |= {"h1", "h2", "p", "strong", "div", "table", "colgroup", "col", "thead", "tbody"}
+    allowed |= {"tr", "th", "td", "ul", "li", "figure", "figcaption", "pre", "dl", "dt", "dd"}
+    allowed |= {"svg", "rect", "line", "text", "polyline", "circle"}
+    assert {tag for tag, _ in tags.found} <= allowed
+    for _, attributes in tags.found:
+        assert not [n for n in attributes if n.startswith("on") or n in ("src", "href")]
+    assert "default-src 'none'" in page
+    style = page[page.index("<style>") : page.index("</style>")]
+    assert "url(" not in style and "@import" not in style
+
+
+@pytest.mark.parametrize("write", [html, markdown, text])
+def test_no_control_or_invisible_character_gets_out(write: object) -> None:
+    assert callable(write)
+    for character in write(nasty()):
+        assert character == "\n" or character.isprintable()
+        assert character not in "\u202e\u200b\u2060\ufeff"
+
+
+def test_markdown_shows_text_as_text() -> None:
+    made = markdown(nasty())
+    outside = re.sub(r"^(`{3,})text\n.*?^\1$", "", made, flags=re.DOTALL | re.MULTILINE)
+    assert "<script>" not in outside and "\n# h" not in outside
+    rows = [line for line in outside.splitlines() if line.startswith("|")]
+    assert {len(re.findall(r"(?<!\\)\|", row)) for row in rows} == {3}
+
+
+def test_plain_text_is_no_wider_than_the_page() -> None:
+    commands = [f"    {line}" for line in ("wizard", "ssh-keygen")]
+    rows = text(of(finished("fifteen_hp"))).splitlines()
+    assert max(len(row) for row in rows if not row.startswith(tuple(commands))) <= WIDTH
+
+
+# -- drawings ---------------------------------------------------------------------------
+
+
+def drawings(page: str) -> Iterator[ET.Element]:
+    for found in re.findall(r"<svg.*?</svg>", page, re.DOTALL):
+        yield ET.fromstring(found)
+
+
+def test_every_drawing_is_sound_says_what_it_shows_and_stays_inside() -> None:
+    pages = list(drawings(html(of(finished("fifteen_hp")))))
+    assert len(pages) >= 3
+    for picture in pages:
+        _, _, width, height = map(float, picture.attrib["viewBox"].split())
+        assert picture.attrib["aria-label"]
+        for rect in picture.iter("rect"):
+            assert float(rect.attrib["x"]) + float(rect.attrib["width"]) <= width
+        for circle in picture.iter("circle"):
+            assert 0 <= float(circle.attrib["cx"]) <= width
+            assert 0 <= float(circle.attrib["cy"]) <= height
+
+
+def test_bars_are_as_long_as_the_pressures_are_high() -> None:
+    page = html(of(finished("five_hp")))
+    ladder = next(d for d in drawings(page) if d.attrib["aria-label"].startswith("Pressures"))
+    widths = [float(r.attrib["width"]) for r in ladder.iter("rect")]
+    pressures = [float(m) for m in re.findall(r"([\d.]+) psig", ladder.attrib["aria-label"])]
+    scale = widths[0] / pressures[0]
+    assert all(abs(w - scale * p) < 0.1 for w, p in zip(widths, pressures, strict=True))
+
+
+def test_every_reading_of_a_run_is_a_point_at_its_time() -> None:
+    points = ((0.0, 2.0), (30.0, 20.0), (60.0, 36.0), (120.0, 68.0))
+    picture = ET.fromstring(plot_svg(Plot("Run", points, "psig")))
+    x = [float(c.attrib["cx"]) for c in picture.iter("circle")]
+    assert len(x) == 4
+    assert abs((x[1] - x[0]) / (x[3] - x[0]) - 0.25) < 0.001
+    assert abs((x[2] - x[0]) / (x[3] - x[0]) - 0.5) < 0.001
+
+
+# -- the command ------------------------------------------------------------------------
+
+
+@pytest.fixture
+def record(tmp_path: Path) -> Path:
+    path = tmp_path / "BASE.toml"
+    path.write_bytes(dumps(finished("five_hp"), 1))
+    return path
+
+
+@pytest.mark.parametrize("form", ["md", "html", "txt"])
+def test_the_sheet_is_written_where_it_is_asked_for(record: Path, form: str) -> None:
+    out = record.with_name(f"sheet.{form}")
+    assert main(["report", str(record), "-o", str(out)]) == 0
+    written = out.read_text("utf-8")
+    assert "Handover sheet" in written or "HANDOVER SHEET" in written
+    from hashlib import sha256
+
+    assert sha256(record.read_bytes()).hexdigest() in written.replace("\\", "")
+
+
+def test_the_sheet_is_printed_where_no_file_is_named(
+    record: Path, capfdbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    assert main(["report", str(record), "--format", "txt"]) == 0
+    assert capfdbinary.readouterr().out.startswith(b"HANDOVER SHEET")
+
+
+def test_a_calendar_takes_the_plan(record: Path) -> None:
+    out = record.with_name("plan.ics")
+    assert main(["report", str(record), "-o", str(out)]) == 0
+    calendar = icalendar.Calendar.from_ical(out.read_bytes())
+    tasks = service.due(finished("five_hp"), rounds=True)
+    assert len(list(calendar.walk("VEVENT"))) == len(tasks) > 10
+
+
+def test_a_report_never_takes_the_place_of_a_record(
+    record: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = record.read_bytes()
+    assert main(["report", str(record), "--format", "md", "-o", str(record)]) == 3
+    assert "not that of a job file" in capsys.readouterr().err
+    assert main(["report", str(record), "-o", str(record.with_name("sheet.doc"))]) == 3
+    assert "ends in .md, .html" in capsys.readouterr().err
+    assert main(["report", str(record), "-o", "/nowhere/at/all.md"]) == 3
+    assert record.read_bytes() == before
+
+
+def test_a_link_at_the_place_of_a_report_is_replaced_and_not_followed(record: Path) -> None:
+    victim = record.with_name("victim")
+    victim.write_text("precious")
+    out = record.with_name("sheet.md")
+    out.symlink_to(victim)
+    assert main(["report", str(record), "-o", str(out)]) == 0
+    assert victim.read_text() == "precious" and not out.is_symlink()
+
+
+def test_a_tampered_record_is_reported_with_its_warning(record: Path) -> None:
+    from tests.demo.fleet import edited
+
+    record.write_bytes(edited(finished("five_hp")))
+    out = record.with_name("sheet.md")
+    assert main(["report", str(record), "-o", str(out)]) == 2
+    assert "DO NOT RELY ON THIS RECORD" in out.read_text()

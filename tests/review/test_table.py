@@ -1,0 +1,194 @@
+"""Rows in order, chosen, compared, and as data for scripts."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.demo.fleet import copied_from
+from wizard.cli import main
+from wizard.commands.review import row_json
+from wizard.csv_file import Cell, csv_text
+from wizard.job import Job
+from wizard.record import dumps
+from wizard.render import Units
+from wizard.review.compare import Comparison, compare, lines
+from wizard.review.metrics import measured_keys, prints, split
+from wizard.review.row import Row
+from wizard.review.table import BY_NAME, FILTERS, chosen, doubts_of
+
+CONTRACT = {"file", "job", "state", "holds", "open", "failures", "advisories", "error"}
+
+
+def made(file: str, **fields: Any) -> Row:
+    values = {"job": file.removesuffix(".toml"), "state": "finished", "uuid": file, **fields}
+    return Row(file, **values)
+
+
+ROWS = [
+    made("A.toml", machine="Mill 5 hp", technician="Tess", day="2026-03-02"),
+    made("B.toml", state="held", holds=("hose.working_pressure",), technician="Noor"),
+    Row("C.toml", error="The file was cut."),
+    made("D.toml", error="Changed outside the tool: event 7 was altered.", day="2026-03-05"),
+    made("E.toml", doubtful=2, day="2026-03-04"),
+    made("F.toml", decision="accepted"),
+    made("G.toml", practice=True, holds=("lock.on",)),
+    made("H.toml", state="in progress", open_bits=7),
+]
+
+
+def files(**options: Any) -> str:
+    return "".join(r.file[0] for r in chosen(ROWS, **options))
+
+
+def test_what_needs_a_lead_comes_first_and_practice_last() -> None:
+    assert files() == "DCBEHAFG"
+
+
+def test_rows_are_put_in_the_order_asked_for() -> None:
+    assert files(by="day")[:3] == "DEA"
+    assert files(by="open")[0] == "H"
+    assert files(by="technician")[:2] == "BA"
+    for name in BY_NAME:
+        assert len(files(by=name)) == len(ROWS)
+
+
+def test_filters_and_search_keep_what_they_name() -> None:
+    assert files(only="held") == "BG" and files(only="damaged") == "DC"
+    assert files(only="doubts") == "E" and files(only="accepted") == "F"
+    assert files(only="finished") == "DEA" and files(only="practice") == "G"
+    assert files(only="attention") == "DCBEG"
+    assert files(word="mill") == "A" and files(word="NOOR") == "B" and files(word="event 7") == "D"
+    assert all(files(only=name, word="zzz") == "" for name in FILTERS)
+
+
+def test_a_spreadsheet_gets_no_formula_and_numbers_stay_numbers() -> None:
+    cells: list[Cell] = ["=1+1", "@SUM(A1)", "+49 30", "-5.2 bar", "\tx", "two\nlines", -5.2, None]
+    (row,) = list(csv.reader(io.StringIO(csv_text(["a"] * 8, [cells]))))[1:]
+    assert row[:6] == ["'=1+1", "'@SUM(A1)", "'+49 30", "'-5.2 bar", "'\tx", "two lines"]
+    assert row[6:] == ["-5.2", ""]
+
+
+def test_the_odd_machine_among_the_same_stands_out() -> None:
+    rows = [
+        made(f"J{n}.toml", machine="Mill 5 hp", metrics={"leak rate": value})
+        for n, value in enumerate((0.010, 0.011, 0.012, 0.011, 0.010, 0.045))
+    ]
+    against = compare(rows, ())
+    assert against.outliers == {"J5.toml": ("leak rate",)}
+    assert doubts_of(rows[5], against) == ["Its leak rate stands out among the same machines."]
+    drawn = "\n".join(lines(rows, rows[5], "model", Units("us"), ascii_only=True))
+    assert "6 jobs of the same model" in drawn and "OUTLIER" in drawn and "X 4.5 %" in drawn
+
+
+def test_practice_and_unreadable_files_are_not_compared() -> None:
+    rows = [made(f"J{n}.toml", machine="M", metrics={"leak rate": 0.01 * n}) for n in range(6)]
+    odd = made("P.toml", machine="M", metrics={"leak rate": 9.0}, practice=True)
+    assert compare([*rows, odd, Row("X.toml")], ()).outliers == {}
+
+
+def test_readings_taken_from_another_machine_are_named(five: tuple[Job, ...]) -> None:
+    import random
+
+    copy = copied_from(five[2], 9, random.Random(1))
+    measured = measured_keys(copy.procedure)
+    rows = [
+        made(f"{j.header.id}.toml", technician=j.events[0].by, prints=prints(j, measured))
+        for j in (*five, copy)
+    ]
+    found = compare(rows, measured).copied
+    assert set(found) == {"F003.toml", "F009.toml"}
+    assert found["F009.toml"][0].same == found["F009.toml"][0].shared > 40
+    assert dict(split(rows[0].prints, measured)).keys() <= set(measured)
+
+
+# -- the command ----------------------------------------------------------------------
+
+
+def run(capsys: pytest.CaptureFixture[str], *words: object) -> tuple[int, str]:
+    status = main(["review", *map(str, words)])
+    return status, capsys.readouterr().out
+
+
+def test_json_has_the_keys_that_scripts_rely_on(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (folder / "CUT.toml").write_bytes(b"nothing")
+    status, out = run(capsys, folder, "--json")
+    jobs = {job["file"]: job for job in json.loads(out)["jobs"]}
+    assert status == 3 and len(jobs) == 6
+    assert all(job.keys() >= CONTRACT for job in jobs.values())
+    assert jobs["CUT.toml"]["state"] == "unreadable" and jobs["CUT.toml"]["job"] is None
+    assert jobs["CUT.toml"]["error"].endswith(".")
+    one = jobs["F001.toml"]
+    assert one["error"] is None and one["holds"] == one["open"] == one["failures"] == []
+
+
+def test_open_items_are_the_same_from_the_cache(
+    folder: Path, five: tuple[Job, ...], capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = five[0]
+    cut = Job.replay(job.header, job.procedure, job.events[:-20])
+    (folder / "F001.toml").write_bytes(dumps(cut, 1))
+    first, again = run(capsys, folder, "--json"), run(capsys, folder, "--json")
+    assert first == again
+    (got,) = (j for j in json.loads(again[1])["jobs"] if j["file"] == "F001.toml")
+    assert got["open"] == [item.key for item in cut.open_items()] != []
+
+
+def test_one_json_value_a_line_carries_the_readings(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _, out = run(capsys, folder, "--jsonl")
+    entries = [json.loads(line) for line in out.splitlines()]
+    assert len(entries) == 5
+    assert all(e.keys() >= CONTRACT and len(e["readings"]) > 30 for e in entries)
+
+
+def test_csv_and_plain_name_every_file(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (folder / "=cmd.toml").write_bytes(b"nothing")
+    _, out = run(capsys, folder, "--csv")
+    table = list(csv.DictReader(io.StringIO(out)))
+    assert len(table) == 6 and {"'=cmd.toml", "F001.toml"} <= {row["file"] for row in table}
+    assert all(float(row["leak_rate"]) > 0 for row in table if row["job"])
+    _, plain = run(capsys, folder, "--plain", "--compare", "model")
+    assert "F003" in plain and "5 jobs of the same model" in plain and "pump-up ratio" in plain
+
+
+def test_rows_can_be_chosen_and_a_wrong_choice_is_one_sentence(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _, out = run(capsys, folder, "--json", "--only", "held")
+    assert json.loads(out)["jobs"] == []
+    _, out = run(capsys, folder, "--json", "--search", "f002")
+    assert [j["job"] for j in json.loads(out)["jobs"]] == ["F002"]
+    assert main(["review", str(folder), "--only", "nonsense"]) == 3
+    assert "attention" in capsys.readouterr().err
+    assert main(["review", str(folder / "absent")]) == 3
+    assert "cannot be opened" in capsys.readouterr().err
+
+
+def test_one_job_is_inspected(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    status, out = run(capsys, folder / "F001.toml")
+    assert status in (0, 1) and "Seal, history and entries agree" in out
+    _, out = run(capsys, folder / "F001.toml", "--json")
+    assert json.loads(out)["inspection"]["Doubts"] == ["nothing"]
+
+
+def test_a_setting_given_shows_what_it_changes(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _, out = run(capsys, folder, "--json", "--setting", "nrr_derating=full")
+    assert all(j["differences"] > 0 for j in json.loads(out)["jobs"])
+    assert main(["review", str(folder), "--setting", "nrr_derating=none"]) == 3
+    assert "accepted half, full" in capsys.readouterr().err
+
+
+def test_every_row_has_its_json_form() -> None:
+    for row in ROWS:
+        assert json.dumps(row_json(row, ["a", "b", "c"], Comparison()))
