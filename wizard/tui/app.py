@@ -65,6 +65,7 @@ class WizardApp(App[None]):
             ascii_only, erase=not os.environ.get("TERM", "").startswith("screen")
         )
         self.problem: WizardError | None = None
+        self._early: list[events.Key | events.Paste] = []
         self._parts = parts
         for known in LOOKS.values():
             self.register_theme(known.theme)
@@ -207,15 +208,25 @@ class WizardApp(App[None]):
     async def on_event(self, event: events.Event) -> None:
         """Let a key do all it does, up to the question it may open, before the next is read:
         keys typed ahead over a slow line belong to what the keys before them have opened."""
-        screen = self.screen_stack[-1] if self.screen_stack else None
-        ready = isinstance(screen, BaseScreen) and screen.is_mounted
-        if not ready or not isinstance(event, events.Key | events.Paste) or event.is_forwarded:
+        if not isinstance(event, events.Key | events.Paste) or event.is_forwarded:
             await super().on_event(event)
             return
-        assert isinstance(screen, BaseScreen)
-        screen.receive(event)
-        for _ in range(TURNS):
-            await asyncio.sleep(0)
+        if self._early and self._taker(event) and not self._taker(self._early[0]):
+            self._early.insert(0, event)
+        else:
+            self._early.append(event)
+        await self.on_base_screen_ready()
+
+    async def on_base_screen_ready(self) -> None:
+        """Use the keys pressed so far, while there is a screen to see that can take them."""
+        while self._early and (screen := self._taker(self._early[0])):
+            screen.receive(self._early.pop(0))
+            for _ in range(TURNS):
+                await asyncio.sleep(0)
+
+    def _taker(self, event: events.Key | events.Paste) -> BaseScreen | None:
+        screen = self.screen_stack[-1] if self.screen_stack else None
+        return screen if isinstance(screen, BaseScreen) and screen.takes(event) else None
 
     def on_resize(self, event: events.Resize) -> None:
         """A terminal that changed its size shows nothing that can be relied on."""

@@ -42,9 +42,13 @@ class BaseScreen(Screen[None]):
             super().__init__()
             self.name = name
 
+    class Ready(Message):
+        """There is something to see that a key can be meant for."""
+
     def __init__(self, commands: Iterable[Command]) -> None:
         super().__init__()
         self.commands = tuple(commands)
+        self._wanted: Widget | None = None
         self._due = False
 
     def compose(self) -> ComposeResult:
@@ -75,6 +79,25 @@ class BaseScreen(Screen[None]):
         asking = self.is_mounted and self.status.asking
         return self.place in command.places and (not asking or command.name == "quit")
 
+    @property
+    def waits(self) -> bool:
+        """Whether there is nothing to see yet that a key could be meant for."""
+        return self.has_class("-small")
+
+    def takes(self, event: events.Key | events.Paste) -> bool:
+        """Whether a key can be used now; while nothing is to be seen only the key that quits."""
+        quits = isinstance(event, events.Key) and any(
+            c.name == "quit" and event.key in c.keys for c in self.commands
+        )
+        return self.is_mounted and (quits or not self.waits)
+
+    def set_focus(
+        self, widget: Widget | None, scroll_visible: bool = True, from_app_focus: bool = False
+    ) -> None:
+        """Give a part the keys; remember it while the terminal is too small to show it."""
+        self._wanted = widget or self._wanted
+        super().set_focus(widget, scroll_visible, from_app_focus)
+
     def receive(self, event: events.Key | events.Paste) -> None:
         """Use a key or pasted text at once: first the part that has the keys, then the screen.
 
@@ -82,7 +105,9 @@ class BaseScreen(Screen[None]):
         before has left it, so none is put into a queue behind a widget.
         """
         target = self.focused
-        if isinstance(event, events.Paste):
+        if self.waits:
+            self.post_message(self.Wants("quit"))
+        elif isinstance(event, events.Paste):
             if isinstance(target, Entry):
                 target.paste(event.text)
         elif not (isinstance(target, Sheet) and target.take(event)) and not self.take(event):
@@ -127,6 +152,11 @@ class BaseScreen(Screen[None]):
     def _paint_due(self) -> None:
         self._due = False
         self.paint()
+        if self.waits:
+            return
+        if self.focused is None and self._wanted is not None and self._wanted.is_attached:
+            self.set_focus(self._wanted, scroll_visible=False)
+        self.post_message(self.Ready())
 
     def paint(self) -> None:
         """Bring every part up to date."""

@@ -33,6 +33,15 @@ class OpeningScreen(BaseScreen):
         super().__init__(commands)
         self.words = words
 
+    @property
+    def waits(self) -> bool:
+        """Keys are meant for what comes next."""
+        return True
+
+    def usable(self, command: Command) -> bool:
+        """Only leaving."""
+        return command.name == "quit"
+
     def parts(self) -> ComposeResult:
         """The masthead, with its text from the first paint on, and room below it."""
         masthead = Sheet("masthead")
