@@ -19,6 +19,7 @@ from wizard.job import Act, Job
 from wizard.procedure import procedure
 from wizard.procedure.visits import visit_kinds
 from wizard.record import dumps, loads
+from wizard.record.plan import first_day
 from wizard.tables import table
 
 START = datetime(2026, 4, 1, 8, 0, tzinfo=UTC)
@@ -145,7 +146,9 @@ def test_a_task_done_gets_its_next_date_and_one_done_once_goes(visited: Job) -> 
 def test_dates_go_by_the_hour_meter_where_the_use_is_far_off(visited: Job) -> None:
     first = visited.answers["visit.hour_meter"].value
     assert isinstance(first, float)
-    days = (START.date() - service.first_day(visited)).days  # type: ignore[operator]
+    begun = first_day(visited)
+    assert begun is not None
+    days = (START.date() - begun).days
     much = answered(visited, visit__hour_meter=f"{first + 20 * days * 5 / 7:.1f} h")
     ran = service.hours_run(much)
     assert ran is not None and abs(ran / 3600 - 20) < 0.5

@@ -86,15 +86,17 @@ FILTERS: Mapping[str, tuple[str, Callable[[Row, Comparison], bool]]] = {
     "held": ("held or failed", lambda r, a: bool(r.holds or r.failures)),
     "doubts": ("with doubts", lambda r, a: bool(doubts_of(r, a))),
     "damaged": ("not to be relied on", lambda r, a: bool(r.error)),
-    "finished": ("finished, waiting for you", lambda r, a: _waiting(r)),
+    "finished": ("finished, waiting for you", lambda r, a: waits(r)),
     "returned": ("sent back", lambda r, a: r.decision in ("returned", "answered")),
     "accepted": ("accepted", lambda r, a: r.decision == "accepted"),
     "practice": ("practice runs", lambda r, a: r.practice),
 }
 
 
-def _waiting(row: Row) -> bool:
-    return row.state == "finished" and row.decision != "accepted" and not row.practice
+def waits(row: Row) -> bool:
+    """Whether a finished job waits for the lead to accept it or send it back."""
+    finished = row.state == "finished" and row.decision != "accepted"
+    return finished and not row.error and not row.practice
 
 
 def chosen(

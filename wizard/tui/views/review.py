@@ -14,34 +14,35 @@ from wizard.render import Units
 from wizard.review.compare import Comparison, lines
 from wizard.review.inspection import Section
 from wizard.review.row import Row
-from wizard.review.table import doubts_of
+from wizard.review.table import doubts_of, waits
 from wizard.tui.list_pane import Row as ListRow
 from wizard.tui.spans import BLANK, Line, Lines, between, line, wrapped
 from wizard.tui.views.marks import BAD, DONE, HOLD, NONE, PART
 
-WIDE = 100
+NARROW, WIDE = 72, 100
 COUNTS = ("H", "F", "A", "O", "D")
 LEGEND = " H holds  F failed  A advisories  O open  D doubts"
 COUNT_CELLS = (3, 3, 3, 4, 3)
 JOB, STATE = 13, 11
 
 
-def widths(width: int) -> tuple[int, int, int, int]:
-    """Cells for machine, place, technician and date on a screen of this width."""
+def columns(width: int) -> dict[str, int]:
+    """The columns on a screen of this width, and their cells; a narrow one has fewer."""
+    if width < NARROW:
+        room = width - 3 - 10 - STATE - sum(COUNT_CELLS) - 5
+        return {"Job": 10, "Machine": room - 6, "By": 6, "State": STATE}
     date = 10 if width >= WIDE else 5
     room = width - 3 - JOB - STATE - date - sum(COUNT_CELLS) - 8
-    machine = max(8, room * 2 // 5)
-    place = max(6, room * 7 // 20)
-    return machine, place, max(5, room - machine - place), date
+    machine, place = room * 2 // 5, room * 7 // 20
+    by = room - machine - place
+    return {"Job": JOB, "Machine": machine, "Place": place, "By": by, "Date": date, "State": STATE}
 
 
 def heading(width: int) -> Line:
     """The names of the columns."""
-    machine, place, technician, date = widths(width)
-    names = [_cell("Job", JOB), _cell("Machine", machine), _cell("Place", place)]
-    names += [_cell("By", technician), _cell("Date", date), _cell("State", STATE)]
+    names = " ".join(_cell(name, cells) for name, cells in columns(width).items())
     counts = "".join(f"{n:>{w}}" for n, w in zip(COUNTS, COUNT_CELLS, strict=True))
-    return line((f"   {' '.join(names)}{counts}", "key"))
+    return line((f"   {names}{counts}", "key"))
 
 
 def list_rows(rows: Iterable[Row], width: int, against: Comparison) -> list[ListRow]:
@@ -50,19 +51,24 @@ def list_rows(rows: Iterable[Row], width: int, against: Comparison) -> list[List
 
 
 def _row(row: Row, width: int, against: Comparison) -> ListRow:
-    machine, place, technician, date = widths(width)
+    shown = columns(width)
     mark, role = mark_of(row, against)
-    day = row.day if date == 10 else row.day[5:]
-    cells = [_cell(row.job or row.file, JOB), _cell(row.machine, machine), _cell(row.site, place)]
-    cells += [_cell(row.technician, technician), _cell(day, date)]
+    texts = {
+        "Job": row.job or row.file,
+        "Machine": row.machine,
+        "Place": row.site,
+        "By": row.technician,
+        "Date": row.day if shown.get("Date", 0) > 5 else row.day[5:],
+    }
+    cells = [_cell(texts[name], shown[name]) for name in shown if name != "State"]
+    ink = "text" if row.verified else "dim"
     return ListRow(
         row.file,
         line(
             (f" {mark} ", role),
-            (" ".join(cells), "text" if row.verified else "dim"),
-            " ",
-            (_cell(state_word(row), STATE), role),
-            (_counts(row, against), "text" if row.verified else "dim"),
+            (f"{' '.join(cells)} ", ink),
+            (_cell(state_word(row), shown["State"]), role),
+            (_counts(row, against), ink),
         ),
         (),
     )
@@ -108,7 +114,7 @@ def masthead(
     """The folder, how far the look over it is, which rows are shown, and their columns."""
     bad = sum(1 for r in rows if r.verified and r.error)
     held = sum(1 for r in rows if r.holds)
-    waiting = sum(1 for r in rows if r.state == "finished" and r.decision != "accepted")
+    waiting = sum(1 for r in rows if waits(r))
     counts = f"{len(rows)} files  {bad} not sound  {held} held  {waiting} waiting "
     top = between(line(" ", ("Review ", "strong"), path), line((counts, "text")), width)
     below = between(line(f" {shown} shown: {told}"), line((f"{progress} ", "strong")), width)

@@ -1,0 +1,253 @@
+"""The screens of the review: rows fill in, keys work, a job is read, remarked, accepted."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+import pytest
+
+from tests.demo.fleet import edited, hasty, sibling
+from tests.tui.fake import FakeSession
+from tests.tui.walk import Walk, arrived
+from wizard import actions, remarks
+from wizard.actions import Hand
+from wizard.commands.reviewing import Reviewing, folder_door
+from wizard.job import Job
+from wizard.procedure import procedure
+from wizard.record import dumps
+from wizard.store import read_job
+from wizard.tui.app import WizardApp
+from wizard.tui.case import CaseScreen
+from wizard.tui.review import FolderScreen
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The lead's own folders."""
+    folder = tmp_path_factory.mktemp("home")
+    for name in ("STATE", "CACHE", "CONFIG"):
+        monkeypatch.setenv(f"XDG_{name}_HOME", str(folder / name.lower()))
+    return folder
+
+
+@pytest.fixture(scope="module")
+def jobs() -> dict[str, Job]:
+    """A sound job, a hasty one, one to be edited, one held."""
+    rng = random.Random(5)
+    made = [sibling("five_hp", number, rng) for number in range(1, 5)]
+    made[1] = hasty(made[1])
+    hand = Hand("Tess", made[3].events[-1].at)
+    made[3] = actions.answer(made[3], "guard.fitted", "no", hand, reason="it was off again")
+    return {job.header.id: job for job in made}
+
+
+@pytest.fixture
+def folder(jobs: dict[str, Job], tmp_path: Path) -> Path:
+    place = tmp_path / "jobs"
+    place.mkdir()
+    for name, job in jobs.items():
+        data = edited(job) if name == "F003" else dumps(job, 1)
+        (place / f"{name}.toml").write_bytes(data)
+    (place / "CUT.toml").write_bytes(b"nothing")
+    return place
+
+
+@asynccontextmanager
+async def looking(folder: Path, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Walk]:
+    """The review of a folder on the screen, looked at to the end."""
+    app = WizardApp("Lea", opening=folder_door(Reviewing(folder, "Lea")))
+    async with app.run_test(size=size) as pilot:
+        walk = Walk(app, FakeSession(), pilot)
+        await arrived(walk)
+        assert isinstance(walk.screen, FolderScreen)
+        for _ in range(400):
+            if walk.screen.reviewing.done:
+                break
+            await pilot.pause(0.02)
+        await walk.settle()
+        yield walk
+
+
+def first_cells(walk: Walk) -> list[str]:
+    """The jobs on the screen from top to bottom."""
+    return [row[3:16].strip() for row in walk.rows[4:-2] if row.strip()]
+
+
+async def into(walk: Walk, job: str) -> None:
+    """Mark a job and go into it."""
+    screen = walk.screen
+    assert isinstance(screen, FolderScreen)
+    names = [row.pick for row in screen.pane.rows]
+    await walk.press("home", *["down"] * names.index(f"{job}.toml"), "enter")
+    await walk.until("READ ONLY")
+    assert isinstance(walk.screen, CaseScreen)
+
+
+async def test_every_file_is_a_row_and_the_worst_come_first(folder: Path) -> None:
+    async with looking(folder) as walk:
+        assert first_cells(walk) == ["F003", "CUT.toml", "F004", "F002", "F001"]
+        assert "5 files  2 not sound  1 held  2 waiting" in walk.rows[0]
+        assert "NOT SOUND" in walk.rows[4] and "unreadable" in walk.rows[5]
+        assert "HELD" in walk.rows[6] and "?" in walk.rows[7][:3]
+        assert "Changed outside the tool" in walk.rows[-2]
+
+
+async def test_the_marked_row_says_why_it_is_where_it_is(folder: Path) -> None:
+    async with looking(folder) as walk:
+        await walk.press("down")
+        assert "The first line" in walk.rows[-2] or "format" in walk.rows[-2]
+        await walk.press("down", "down")
+        assert "hands-on answers" in walk.rows[-2]
+
+
+async def test_rows_are_filtered_sorted_and_searched_by_keys(folder: Path) -> None:
+    async with looking(folder) as walk:
+        await walk.press("h")
+        assert first_cells(walk) == ["F004"] and "held or failed" in walk.rows[1]
+        await walk.press("d")
+        assert first_cells(walk) == ["F002"]
+        await walk.press("x")
+        assert first_cells(walk) == ["F003", "CUT.toml"]
+        await walk.press("w")
+        assert "F001" in first_cells(walk) and "F004" not in first_cells(walk)
+        await walk.press("a", "s")
+        assert "by day" in walk.rows[1]
+        await walk.press("slash")
+        await walk.type("cut", "enter")
+        assert first_cells(walk) == ["CUT.toml"] and "with “cut”" in walk.rows[1]
+        await walk.press("escape")
+        assert len(first_cells(walk)) == 5
+
+
+async def test_a_file_that_is_no_job_is_not_entered(folder: Path) -> None:
+    async with looking(folder) as walk:
+        await walk.press("x", "down", "enter")
+        assert isinstance(walk.screen, FolderScreen)
+        assert "not the record" in walk.rows[-2]
+
+
+async def test_a_job_opens_read_only_at_what_fails_and_esc_leads_back(folder: Path) -> None:
+    async with looking(folder) as walk:
+        await into(walk, "F004")
+        ask = procedure().items["guard.fitted"].ask
+        assert ask[:30] in walk.text and "HELD" in walk.rows[0]
+        await walk.press("pagedown", "pageup")
+        await walk.type("y", "enter")
+        assert read_job(folder / "F004.toml", procedure()).job.holds()
+        await walk.press("escape")
+        await walk.until("5 files")
+        assert walk.rows[6].startswith("►■ F004")
+
+
+async def test_doubts_of_a_job_are_read_on_a_page(folder: Path) -> None:
+    async with looking(folder) as walk:
+        await into(walk, "F002")
+        assert "to doubt" in walk.rows[-2]
+        await walk.press("f2")
+        assert "Seal, history and entries agree" in walk.text
+        await walk.press("pagedown")
+        assert "Too fast" in walk.text
+        await walk.press("escape")
+        assert "hands-on answers" in walk.text, "the doubt stands with its item"
+
+
+async def test_an_edited_record_can_be_read_and_nothing_else(folder: Path) -> None:
+    async with looking(folder) as walk:
+        await into(walk, "F003")
+        assert "DO NOT RELY ON IT" in walk.rows[-2]
+        assert "accept" not in walk.rows[-1] and "send back" not in walk.rows[-1]
+        before = (folder / "F003.toml").read_bytes()
+        await walk.press("f5", "f3", "f7")
+        assert (folder / "F003.toml").read_bytes() == before
+
+
+async def test_a_remark_is_written_and_the_job_sent_back(folder: Path) -> None:
+    async with looking(folder) as walk:
+        await into(walk, "F001")
+        await walk.press("f3")
+        await walk.type("Photo of the plate, please", "enter")
+        await walk.until("Saved.")
+        assert "Remark by Lea: Photo of the plate, please" in " ".join(walk.text.split())
+        await walk.press("f7", "enter", "enter", "enter")
+        await walk.until("Sent back.")
+        job = read_job(folder / "F001.toml", procedure()).job
+        assert [r.data["text"] for r in job.open_remarks()] == ["Photo of the plate, please"]
+        await walk.press("escape")
+        await walk.until("5 files")
+        assert "returned" in walk.text
+
+
+async def test_a_job_is_accepted_and_shown_as_accepted(folder: Path) -> None:
+    async with looking(folder) as walk:
+        await into(walk, "F001")
+        await walk.press("f5", "enter", "enter")
+        await walk.until("Accepted.")
+        await walk.press("escape")
+        await walk.until("5 files")
+        assert "accepted" in walk.text
+
+
+async def test_a_held_job_is_not_accepted_and_the_screen_says_why(folder: Path) -> None:
+    async with looking(folder) as walk:
+        await into(walk, "F004")
+        before = (folder / "F004.toml").read_bytes()
+        await walk.press("f5", "enter", "enter")
+        await walk.until("under a hold")
+        assert (folder / "F004.toml").read_bytes() == before
+
+
+async def test_a_question_that_is_left_writes_nothing(folder: Path) -> None:
+    async with looking(folder) as walk:
+        await into(walk, "F001")
+        before = (folder / "F001.toml").read_bytes()
+        for keys in (("f3", "escape"), ("f7", "escape"), ("f5", "enter", "escape")):
+            await walk.press(*keys)
+        assert (folder / "F001.toml").read_bytes() == before
+        assert isinstance(walk.screen, CaseScreen)
+
+
+async def test_a_job_is_shown_among_the_others(folder: Path) -> None:
+    async with looking(folder) as walk:
+        await walk.press("end", "f4")
+        assert "jobs of the same model" in walk.text and "◆" in walk.text
+        await walk.press("escape")
+        assert "F001" in walk.text
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40), (200, 60)])
+async def test_every_column_is_on_the_screen_at_any_width(
+    folder: Path, size: tuple[int, int]
+) -> None:
+    async with looking(folder, size) as walk:
+        for title in ("Job", "Machine", "By", "State", "H  F  A   O  D"):
+            assert title in walk.rows[2]
+        assert all(len(row) <= size[0] for row in walk.rows)
+
+
+# -- the technician's side ---------------------------------------------------------------
+
+
+async def test_a_technician_sees_remarks_as_open_work_and_replies_with_a_note(
+    jobs: dict[str, Job],
+) -> None:
+    from tests.tui.walk import walking
+
+    job = jobs["F001"]
+    hand = Hand("Lea", job.events[-1].at)
+    job = remarks.remark(job, "running.pressure", "Which gauge was it?", hand)
+    job = remarks.remark(job, "", "Photos are missing.", hand)
+    session = FakeSession(job)
+    async with walking(session) as walk:
+        assert procedure().items["running.pressure"].ask[:30] in walk.text
+        assert "Remark by Lea: Which gauge was it?" in " ".join(walk.text.split())
+        await walk.press("f9")
+        await walk.press("escape", "f3")
+        assert "Reply to the lead" in walk.text
+        await walk.type("The test gauge", "enter")
+        assert [r.key for r in walk.job.open_remarks()] == [""]
+        walk.work.do_finish()
+        await walk.settle()
+        assert "The whole job: Photos are missing." in walk.text
