@@ -11,7 +11,7 @@ import pytest
 
 from tests.small import START_TIME, new_job
 from tests.test_job import full
-from tests.test_record import PROCEDURE, rewritten
+from tests.test_record import PROCEDURE, rewritten, sealed
 from wizard.errors import InputError, RecordDamaged, RecordError
 from wizard.job import Act, Event, Job
 from wizard.record import check_id, dumps, id_of, loads
@@ -32,12 +32,26 @@ from wizard.record import check_id, dumps, id_of, loads
         Event(1, Act.LAP, START_TIME, "Tess", "vent.time", {"raw": "1", "seconds": True}),
         Event(1, Act.NOTED, START_TIME, "Tess \ud800", "", {"text": "hello"}),
         Event(1, Act.NOTED, START_TIME, "Tess", "", {"text": "hello", "value": {"a": {"b": 1}}}),
+        Event(1, Act.NOTED, START_TIME, "Tess", "", {"text": "hello", "value": object()}),
+        Event(1, Act.NOTED, START_TIME, "Tess", "", {"text": "hello", "value": [2**60]}),
+        Event(1, Act.NOTED, START_TIME, "Tess", "", {"text": "hello", "value": [[float("nan")]]}),
     ],
 )
 def test_what_could_not_be_read_back_is_not_written(event: Event) -> None:
     job = replace(new_job(), events=(event,))
     with pytest.raises(RecordError, match="cannot be recorded"):
         dumps(job, 1)
+
+
+@pytest.mark.parametrize("name", ["seq", "act", "key", "at", "by", "chain"])
+def test_no_datum_of_an_event_bears_the_name_of_a_column(name: str) -> None:
+    event = Event(1, Act.NOTED, START_TIME, "Tess", "", {"text": "hello", name: "x"})
+    with pytest.raises(RecordError, match=f"event 1.*{name} is a column of every event"):
+        dumps(replace(new_job(), events=(event,)), 1)
+    text = dumps(full(), 1).decode()
+    head, mark, events = text.partition("[[events]]\n")
+    with pytest.raises(RecordDamaged, match=r"line \d+: not readable, Cannot overwrite a value"):
+        loads(sealed(head + mark + f"key = 'x'\n{name} = 'x'\n" + events), PROCEDURE)
 
 
 def test_a_record_beyond_the_largest_that_is_read_is_not_written() -> None:

@@ -58,7 +58,7 @@ def statement(uuid: str, data: Mapping[str, Any]) -> bytes:
         data["principal"],
         uuid,
         str(data["covers"]),
-        data["chain"],
+        data["covers_chain"],
         data["decision"],
         data["signed_at"].isoformat(),
     )
@@ -94,7 +94,7 @@ def sign_off(
         "principal": principal,
         "decision": decision,
         "covers": covers,
-        "chain": chain,
+        "covers_chain": chain,
         "signed_at": hand.at,
     }
     if key:
@@ -155,7 +155,7 @@ def _check(
 ) -> Checked:
     data = event.data
     who = f"{data['role']} {show(data['principal'])}"
-    if chains.get(data["covers"]) != data["chain"]:
+    if chains.get(data["covers"]) != data["covers_chain"]:
         return Checked(event, False, f"The sign-off of {who} is of another history.")
     if "signature" not in data:
         return Checked(event, None, f"{who}: unsigned, evidence of accidents only.")

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import random
 import re
+import tomllib
+from dataclasses import replace
+from datetime import timedelta
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -11,17 +14,25 @@ from typing import Any
 import pytest
 import tomli_w
 
+from tests.small import START_TIME
 from tests.store.jobs import header, long_job
 from tests.test_record import PROCEDURE, busy, rewritten, sealed, signed_job
 from wizard import store
 from wizard.errors import RecordDamaged, RecordError
-from wizard.job import Event, Job
+from wizard.job import Act, Event, Job
 from wizard.record import chains, dumps, loads
-from wizard.record.chain import event_row, links, start
+from wizard.record.chain import event_row, link, links, parted, start
 
 ITEMS = 12
 JOB = long_job(ITEMS)
 DATA = dumps(JOB, 3)
+
+
+def in_event_2(old: bytes, new: bytes) -> bytes:
+    """The record with a text changed in the second event only."""
+    before, mark, after = DATA.partition(b"[[events]]\nseq = 2\n")
+    assert old in after
+    return before + mark + after.replace(old, new, 1)
 
 
 def refused(data: bytes) -> RecordError | None:
@@ -76,7 +87,7 @@ def test_every_removed_line_and_every_swap_of_two_events_is_found() -> None:
         (DATA.replace(b"[[events]]", b"[{events]]", 3), r"line \d+: not readable"),
         (DATA.replace(b"231 V", b"231 \xb0V"), r"line \d+: a byte that is not UTF-8"),
         (DATA.replace(b'raw = "231 V"', b'raw = "232 V"', 1), "the entry differs from event 2"),
-        (DATA.replace(b"data = { raw = \"231", b"data = { raw = \"239"), "event 2 was altered"),
+        (in_event_2(b'raw = "231 V"', b'raw = "239 V"'), r"event 2 was altered, or does not"),
         (DATA.replace(b"revision = 3", b"revision = 4"), "the seal does not match"),
         (DATA.replace(b"seq = 2", b"seq = true"), r"line \d+: answers.1.seq: Input should be"),
     ],
@@ -105,8 +116,6 @@ def test_one_damaged_record_leaves_its_neighbours_alone(tmp_path: Path) -> None:
 
 
 def tables() -> dict[str, Any]:
-    import tomllib
-
     return tomllib.loads(dumps(busy(), 1).decode())
 
 
@@ -119,9 +128,9 @@ def resealed(given: dict[str, Any]) -> bytes:
 
 def rechain(given: dict[str, Any]) -> None:
     """Make the whole chain anew."""
-    bare = [{k: v for k, v in e.items() if k not in ("digest", "chain")} for e in given["events"]]
+    bare = [{k: v for k, v in e.items() if k != "chain"} for e in given["events"]]
     for row, linked in zip(given["events"], links(start(busy().header), bare), strict=True):
-        row |= linked._asdict()
+        row["chain"] = linked
 
 
 def rechained(given: dict[str, Any]) -> bytes:
@@ -154,7 +163,7 @@ def test_an_edited_value_is_named_with_its_event() -> None:
         ('raw = "230"', 'raw = "231"'),
         ('unit = "V"', 'unit = "kV"'),
         ('by = "Tess Tester"', 'by = "Bob Builder"'),
-        ("at = 2026-03-02T08:01:00+00:00", "at = 2026-03-02T07:01:00+00:00"),
+        ("at = 2026-03-02 08:01:00+00:00", "at = 2026-03-02 07:01:00+00:00"),
         ('key = "motor.voltage"', 'key = "motor.phases"'),
         ("seq = 2", "seq = 1"),
         ("[[answers]]", "[[remarks]]"),
@@ -171,17 +180,65 @@ def test_an_edited_entry_is_found_whatever_field_it_is(old: str, new: str) -> No
 
 
 def test_an_edited_event_is_named() -> None:
-    data = rewritten('data = { raw = "230", value = 230.0', 'data = { raw = "230", value = 23.0')
+    given = tables()
+    given["events"][1]["value"] = 23.0
+    data = resealed(given)
     assert [p.partition(": ")[2] for p in graves(data)] == [
-        "event 2 was altered",
+        "event 2 was altered, or does not follow from event 1",
         "motor.voltage: the entry differs from event 2, value",
     ]
+    assert data.splitlines()[int(graves(data)[0].split()[1][:-1]) :][0] == b"seq = 2"
+
+
+def test_every_altered_event_is_located_by_its_line_whatever_was_altered() -> None:
+    for n, event in enumerate(busy().events):
+        changes = {"by": "Bob", "at": START_TIME - timedelta(days=1)}
+        if event.act is not Act.INSTRUMENT:
+            changes["novel"] = 1
+        for name, other in changes.items():
+            given = tables()
+            given["events"][n][name] = other
+            data = resealed(given)
+            line, _, said = graves(data)[0].partition(": ")
+            before = f"event {n}" if n else "the job's own data"
+            assert said == f"event {n + 1} was altered, or does not follow from {before}"
+            assert data.splitlines()[int(line.split()[1])] == b"seq = %d" % (n + 1)
+
+
+def test_each_of_several_altered_events_is_named() -> None:
+    given = tables()
+    for n in (3, 7, 20):
+        given["events"][n]["by"] = "Bob"
+    said = [p for p in graves(resealed(given)) if "was altered" in p]
+    assert [p.partition(": ")[2].split()[1] for p in said] == ["4", "8", "21"]
+
+
+def test_an_altered_link_is_named_with_both_events_it_joins() -> None:
+    given = tables()
+    given["events"][4]["chain"] = "0" * 64
+    said = [p.partition(": ")[2] for p in graves(resealed(given))]
+    assert said == [
+        "event 5 was altered, or does not follow from event 4",
+        "event 6 was altered, or does not follow from event 5",
+    ]
+
+
+def test_an_event_altered_with_its_own_link_is_named_by_the_next_one() -> None:
+    given = tables()
+    given["events"][4]["by"] = "Bob"
+    bare = {k: v for k, v in given["events"][4].items() if k != "chain"}
+    given["events"][4]["chain"] = link(given["events"][3]["chain"], bare)
+    assert any(
+        "event 6 was altered, or does not follow from event 5" in p for p in graves(resealed(given))
+    )
 
 
 def test_a_removed_event_is_named() -> None:
     given = tables()
     del given["events"][9]
-    assert any("event 11 is out of order, or one before it" in p for p in graves(resealed(given)))
+    said = [p.partition(": ")[2] for p in graves(resealed(given)) if "event 1" in p]
+    assert said[0] == "event 11 is out of order, or one before it is missing"
+    assert not any("altered" in p for p in said)
 
 
 def test_two_events_that_change_places_are_named() -> None:
@@ -194,7 +251,15 @@ def test_two_events_that_change_places_are_named() -> None:
 def test_edited_data_of_the_job_break_the_chain_at_its_start() -> None:
     for old, new in (('units = "us"', 'units = "metric"'), ('practice = "US"', 'practice = "IEC"')):
         (problem,) = graves(rewritten(old, new))
-        assert "event 1 does not follow from the job's own data" in problem
+        assert re.fullmatch(r"line \d+: the job's own data or its settings were altered", problem)
+
+
+def test_edited_data_of_the_job_with_their_link_break_the_chain_at_its_start() -> None:
+    given = tables()
+    given["job"]["units"] = "metric"
+    given["job"]["chain"] = start(replace(busy().header, units="metric"))
+    (problem,) = graves(resealed(given))
+    assert "event 1 was altered, or does not follow from the job's own data" in problem
 
 
 def test_an_instrument_that_is_not_as_listed_is_named() -> None:
@@ -208,9 +273,25 @@ def test_an_instrument_that_is_not_as_listed_is_named() -> None:
     assert problem == "instrument G-8 was listed by no event"
 
 
+def test_a_sign_off_that_is_not_as_its_event_has_it_is_named() -> None:
+    event = len(signed_job().events)
+    differs = f"a sign-off differs from event {event}"
+    (row,) = tomllib.loads(dumps(signed_job(), 1).decode())["signoffs"]
+    for rows, said in (
+        ([{**row, "decision": "accepted"}], differs),
+        ([{**row, "by": "Bob Builder"}], differs),
+        ([row, row], differs),
+        ([row, {"event": 1}], "a sign-off differs from event 1"),
+        ([], f"the sign-off of event {event} is missing"),
+    ):
+        given = tomllib.loads(dumps(signed_job(), 1).decode())
+        given["signoffs"] = rows
+        assert graves(resealed(given)) == [said]
+
+
 def test_a_chain_made_anew_is_sound_by_itself_but_not_what_was_signed() -> None:
     given = tables()
-    given["events"][1]["data"]["value"] = 203.0
+    given["events"][1]["value"] = 203.0
     entry = next(a for a in given["answers"] if a["key"] == "motor.voltage")
     entry["value"] = 203.0
     data = rechained(given)
@@ -234,6 +315,7 @@ def test_a_tampered_record_is_shown_to_a_reader_and_not_opened_for_writing(
 def test_events_are_hashed_as_they_are_written() -> None:
     for event in busy().events:
         row = event_row(event)
-        assert "digest" not in row and row["act"] == event.act.value
+        assert "chain" not in row and row["act"] == event.act.value
+        assert parted(row)["data"] == {k: v for k, v in event.data.items() if v is not None}
     bare = event_row(Event(1, busy().events[0].act, header().created, "Tess"))
     assert set(bare) == {"seq", "act", "at", "by"}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from wizard.record.chain import chains, head
 from wizard.record.differences import Problem
+from wizard.record.entry import told
 from wizard.record.extra import Extra
 from wizard.record.migrate import SCHEMA
 from wizard.record.name import aside_of, check_id, file_of, id_of
@@ -30,4 +31,5 @@ __all__ = [
     "loads",
     "plan",
     "summary",
+    "told",
 ]

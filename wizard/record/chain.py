@@ -2,7 +2,8 @@
 
 Invariant: the canonical form is JSON with sorted keys, no spaces, floats by repr and datetimes by
 isoformat with their offset; a link is sha256(previous link + canonical event) in hexadecimal.
-The first link follows the digest of what the record says of the job itself.
+The first link follows the digest of what the record says of the job itself. The data of an event
+stand beside its own columns and never bear the name of one.
 """
 
 from __future__ import annotations
@@ -11,18 +12,15 @@ import json
 from collections.abc import Iterable, Mapping
 from datetime import date, datetime, time
 from hashlib import sha256
-from typing import Any, NamedTuple
+from typing import Any
 
+from wizard.errors import RecordError
 from wizard.job import Event, Header, Job
-from wizard.record.extra import NOTHING, Extra, Values
+from wizard.record.extra import NOTHING, Extra
 from wizard.settings import as_mapping
 
-
-class Link(NamedTuple):
-    """The digest of one event by itself, and the chain up to and including it."""
-
-    digest: str
-    chain: str
+COLUMNS = frozenset({"seq", "act", "key", "at", "by", "chain"})
+"""What the row of every event has of its own."""
 
 
 def _iso(given: Any) -> str:
@@ -63,37 +61,42 @@ def start(header: Header, extra: Extra = NOTHING) -> str:
     return sha256(canonical(tables)).hexdigest()
 
 
-def event_row(event: Event, extra: Values | None = None) -> dict[str, Any]:
+def event_row(event: Event) -> dict[str, Any]:
     """An event as the record holds it, without its link; what is absent is left out."""
+    if taken := COLUMNS & event.data.keys():
+        said = f"cannot be recorded, {min(taken)} is a column of every event and none of its data"
+        raise RecordError(said, f"event {event.seq}")
     row: dict[str, Any] = {"seq": event.seq, "act": event.act.value}
     if event.key:
         row["key"] = event.key
     row |= {"at": event.at, "by": event.by}
-    data = {name: v for name, v in event.data.items() if v is not None}
-    if data:
-        row["data"] = data
-    return row | dict(extra) if extra else row
+    return row | {name: v for name, v in event.data.items() if v is not None}
 
 
-def link(previous: str, row: Mapping[str, Any]) -> Link:
+def parted(row: Mapping[str, Any]) -> dict[str, Any]:
+    """The columns of an event row, and its data apart from them."""
+    own = {name: row[name] for name in row if name in COLUMNS}
+    return {**own, "data": {name: row[name] for name in row if name not in COLUMNS}}
+
+
+def link(previous: str, row: Mapping[str, Any]) -> str:
     """The link of an event row after the link before it."""
-    covered = canonical(row)
-    return Link(sha256(covered).hexdigest(), sha256(previous.encode() + covered).hexdigest())
+    return sha256(previous.encode() + canonical(row)).hexdigest()
 
 
-def links(first: str, rows: Iterable[Mapping[str, Any]]) -> list[Link]:
+def links(first: str, rows: Iterable[Mapping[str, Any]]) -> list[str]:
     """The links of all rows in order, after `first`."""
-    out: list[Link] = []
+    out = [first]
     for row in rows:
-        out.append(link(out[-1].chain if out else first, row))
-    return out
+        out.append(link(out[-1], row))
+    return out[1:]
 
 
 def chains(job: Job, extra: Extra = NOTHING) -> dict[int, str]:
     """The chain after each event, by its seq; 0 is the point before the first."""
     first = start(job.header, extra)
-    made = links(first, (event_row(e, extra.row("events", e.seq)) for e in job.events))
-    return {0: first} | {e.seq: m.chain for e, m in zip(job.events, made, strict=True)}
+    made = links(first, map(event_row, job.events))
+    return {0: first} | {e.seq: linked for e, linked in zip(job.events, made, strict=True)}
 
 
 def head(job: Job, extra: Extra = NOTHING) -> tuple[int, str]:

@@ -10,8 +10,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from wizard.job import Act, Event, Job
+from wizard.ledger import ANSWERS, answer_of
 from wizard.record import shape
-from wizard.record.chain import Link, links
+from wizard.record.chain import link
+from wizard.record.entry import entry, signoff
 from wizard.record.places import line_of
 from wizard.text import show
 
@@ -32,27 +34,31 @@ class Problem:
         return f"{self.where}: {self.text}" if self.where else self.text
 
 
-def made_links(first: str, rows: Sequence[Mapping[str, Any]]) -> list[Link]:
-    """The links that the events of a record make, whatever it says they are."""
-    links_of = ("digest", "chain")
-    return links(first, ({k: v for k, v in r.items() if k not in links_of} for r in rows))
+def chain_problems(
+    record: shape.Record, first: str, rows: Sequence[Mapping[str, Any]], data: bytes
+) -> Iterator[Problem]:
+    """Every place where the history does not follow from what the record says is before it.
 
-
-def chain_problems(record: shape.Record, made: Sequence[Link], data: bytes) -> Iterator[Problem]:
-    """The first place where the history does not follow from what is before it."""
-    before = 0
-    for place, (row, linked) in enumerate(zip(record.events, made, strict=True)):
+    Each link is made from the one that stands before it, so one altered event is one problem;
+    what comes after a gap is told once.
+    """
+    if record.job.chain != first:
+        yield Problem("the job's own data or its settings were altered", line_of(data, ("job",)))
+    previous, before, gap = record.job.chain, 0, False
+    for place, (event, row) in enumerate(zip(record.events, rows, strict=True)):
         said = ""
-        if row.digest != linked.digest:
-            said = "was altered"
-        elif row.chain != linked.chain and place == 0 and row.seq == 1:
-            said = "does not follow from the job's own data, which were altered"
-        elif row.chain != linked.chain or row.seq != before + 1:
-            said = "is out of order, or one before it was altered or is missing"
+        if event.seq != before + 1:
+            said = "" if gap else "is out of order, or one before it is missing"
+            gap = True
+        elif event.chain != link(previous, row):
+            said = f"was altered, or does not follow from {_named(before)}"
         if said:
-            yield Problem(f"event {row.seq} {said}", line_of(data, ("events", place)))
-            return
-        before = row.seq
+            yield Problem(f"event {event.seq} {said}", line_of(data, ("events", place)))
+        previous, before = event.chain, event.seq
+
+
+def _named(seq: int) -> str:
+    return f"event {seq}" if seq else "the job's own data"
 
 
 def entry_problems(
@@ -78,24 +84,17 @@ def _differs(row: shape.AnswerRow, event: Event | None, job: Job, misfits: tuple
     stands = job.answers.get(row.key)
     if event is None or event.key != row.key or (stands and stands.seq != row.seq):
         return "which is not its latest"
-    pairs: dict[str, tuple[Any, Any]]
     if row.key in job.waived:
         if event.act is not Act.NOT_APPLICABLE:
             return "which does not mark it not applicable"
-        pairs = {"waived": (row.waived, job.waived[row.key])}
+        made = {"waived": job.waived[row.key], "by": event.by, "at": event.at}
     elif stands is None and row.key not in misfits:
         return "after which it is open"
+    elif event.act not in ANSWERS:
+        return "which is no answer"
     else:
-        data = event.data
-        pairs = {
-            "raw": (row.raw, data.get("raw")),
-            "value": (row.value, data.get("value")),
-            "unit": (row.unit, data.get("unit", "")),
-            "instrument": (row.instrument, data.get("instrument", "")),
-            "confirmed": (row.confirmed, data.get("confirmed", "")),
-        }
-    pairs |= {"by": (row.by, event.by), "at": (row.at, event.at)}
-    return next((name for name, (a, b) in pairs.items() if not _same(a, b)), "")
+        made = entry(stands or answer_of(event))
+    return next((name for name in made if not _same(getattr(row, name), made[name])), "")
 
 
 def _same(entry: Any, event: Any) -> bool:
@@ -112,6 +111,17 @@ def instrument_problems(record: shape.Record, job: Job) -> Iterator[Problem]:
             yield Problem(f"instrument {show(name)} differs from its event")
     for name in listed:
         yield Problem(f"instrument {show(name)} was listed by no event")
+
+
+def signoff_problems(rows: Sequence[Mapping[str, Any]], job: Job) -> Iterator[Problem]:
+    """Sign-offs that are not as their event has them."""
+    signed = {e.seq: signoff(e) for e in job.events if e.act is Act.SIGNED}
+    for row in rows:
+        made = signed.pop(row["event"], None)
+        if made is None or not made.items() <= row.items():
+            yield Problem(f"a sign-off differs from event {row['event']}")
+    for seq in signed:
+        yield Problem(f"the sign-off of event {seq} is missing")
 
 
 def verdict_problems(record: shape.Record, job: Job, misfits: tuple[str, ...]) -> Iterator[Problem]:

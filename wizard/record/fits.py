@@ -35,12 +35,11 @@ _NEEDS: Mapping[Act, Mapping[str, type | tuple[type, ...]]] = {
         "principal": str,
         "decision": str,
         "covers": int,
-        "chain": str,
+        "covers_chain": str,
         "signed_at": datetime,
     },
     Act.VISIT: {"visit": int},
 }
-_LARGEST = 2**53
 _TEXTS = ("raw", "unit", "instrument", "confirmed", "boot", "signature", "kind", "task", "text")
 _KEYED = (
     Act.ANSWERED,
@@ -66,15 +65,7 @@ def event_problem(act: Act, key: str, data: Mapping[str, Any]) -> str:
             return f"{name} that is not text"
     if isinstance(data.get("value"), datetime):
         return "a time of day as its value"
-    if any(map(_huge, data.values())):
-        return f"a number beyond {_LARGEST}"
     return ""
-
-
-def _huge(value: Any) -> bool:
-    if isinstance(value, list | tuple):
-        return any(map(_huge, value))
-    return type(value) is int and abs(value) > _LARGEST
 
 
 def answer_fits(item: Item, answer: Answer) -> bool:
@@ -89,7 +80,7 @@ def answer_fits(item: Item, answer: Answer) -> bool:
     if not _is_unit(item.quantity, answer.unit):
         return False
     if item.kind == "series":
-        return isinstance(value, tuple) and _is_series(value)
+        return isinstance(value, tuple) and is_series(value)
     if item.labels:
         numbers = value if isinstance(value, tuple) else ()
         return len(numbers) == len(item.labels) and all(type(v) is float for v in numbers)
@@ -110,7 +101,8 @@ def _is_unit(quantity: str, unit: str) -> bool:
         return False
 
 
-def _is_series(rows: tuple[Any, ...]) -> bool:
+def is_series(rows: tuple[Any, ...]) -> bool:
+    """Whether these are two or more pairs of time and reading, one after the other."""
     pairs = all(
         isinstance(r, tuple) and len(r) == 2 and all(type(v) is float for v in r) for r in rows
     )

@@ -20,13 +20,13 @@ from wizard.errors import InputError, RecordDamaged, RecordNewer
 from wizard.job import Act, Event, Header, Job
 from wizard.procedure.item import Procedure
 from wizard.record import shape
-from wizard.record.chain import start
+from wizard.record.chain import links, parted, start
 from wizard.record.differences import (
     Problem,
     chain_problems,
     entry_problems,
     instrument_problems,
-    made_links,
+    signoff_problems,
     verdict_problems,
 )
 from wizard.record.extra import Extra
@@ -42,19 +42,20 @@ from wizard.visit import Visit
 
 _SEAL = re.compile(rb'\n\[seal\]\nsha256 = "([0-9a-f]{64})"\n\Z')
 _FIRST = re.compile(rb'format = "(wizard-job|wizard-practice)"\n')
-_TABLES = ("", "job", "procedure", "state")
-_ROWS = {"instruments": "name", "maintenance": "key", "answers": "key", "events": "seq"}
+_TABLES = ("", "job", "about", "state", "procedure")
+_ROWS = {"instruments": "name", "maintenance": "key", "answers": "key"}
 _KNOWN: Mapping[str, Set[str]] = {
     "": {*shape.Record.model_fields, "schema"},
     "job": shape.JobTable.model_fields.keys(),
-    "procedure": shape.ProcedureTable.model_fields.keys(),
+    "about": shape.AboutTable.model_fields.keys(),
     "state": shape.StateTable.model_fields.keys(),
+    "procedure": shape.ProcedureTable.model_fields.keys(),
     "instruments": shape.InstrumentRow.model_fields.keys(),
     "maintenance": shape.MaintenanceRow.model_fields.keys(),
     "answers": shape.AnswerRow.model_fields.keys(),
-    "events": shape.EventRow.model_fields.keys(),
 }
-"""Tables and the rows of arrays, with the keys that this version knows."""
+"""Tables and the rows of arrays, with the keys that this version knows; what stands beside the
+columns of an event are its data."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,30 +189,37 @@ def _loaded(tables: dict[str, Any], procedure: Procedure, data: bytes, file: str
             raise RecordDamaged(f"event {event.seq}: {problem}", file, where)
     job, misfits = _fold(header, procedure, events)
     first = start(header, extra)
-    made = made_links(first, tables.get("events", []))
+    rows = [{k: v for k, v in r.items() if k != "chain"} for r in tables.get("events", [])]
+    broken = [*chain_problems(record, first, rows, data)]
     problems = [
-        *chain_problems(record, made, data),
+        *broken,
         *entry_problems(record, job, misfits, data),
         *instrument_problems(record, job),
+        *signoff_problems(tables.get("signoffs", []), job),
         *verdict_problems(record, job, misfits),
     ]
     written = (record.procedure.version, record.procedure.sha256)
     seen = {r.key: Seen(r.verdict, r.finding, r.limit) for r in record.answers}
-    chains = {0: first} | {e.seq: m.chain for e, m in zip(events, made, strict=True)}
+    made = links(first, rows) if broken else [r.chain for r in record.events]
+    chains = {0: first} | {e.seq: linked for e, linked in zip(events, made, strict=True)}
     return Loaded(job, record.revision, tuple(problems), "", extra, "", None, written, seen, chains)
 
 
 def _shaped(tables: dict[str, Any], data: bytes, file: str) -> shape.Record:
     try:
-        return shape.Record.model_validate(tables)
+        return shape.Record.model_validate(_apart(tables))
     except ValidationError as problem:
-        first = problem.errors(include_url=False, include_input=False, include_context=False)[0]
-        place, said = first["loc"], first["msg"]
-        if "bool" in place:  # the first of the kinds that a value may have
-            place = place[: place.index("bool")]
-            said = "not a number, text, date, yes or no, or a list of them"
+        place, said = shape.first_problem(problem)
         named = ".".join(map(str, place))
         raise RecordDamaged(show(f"{named}: {said}")[:300], file, line_of(data, place)) from None
+
+
+def _apart(tables: dict[str, Any]) -> dict[str, Any]:
+    """The tables with the data of each event apart from its columns."""
+    rows = tables.get("events")
+    if not isinstance(rows, list) or not all(isinstance(r, dict) for r in rows):
+        return tables
+    return {**tables, "events": [parted(row) for row in rows]}
 
 
 def _header(record: shape.Record, file: str) -> Header:

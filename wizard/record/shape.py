@@ -7,9 +7,17 @@ every list a number of entries, every number is finite, every moment has its off
 from __future__ import annotations
 
 from datetime import date
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
+from pydantic import (
+    AwareDatetime,
+    BaseModel,
+    ConfigDict,
+    Discriminator,
+    Field,
+    Tag,
+    ValidationError,
+)
 
 from wizard.answer import MAX_ROWS
 from wizard.job import Act
@@ -28,13 +36,29 @@ Raw = Annotated[str, Field(max_length=MAX_RAW)]
 Integer = Annotated[int, Field(ge=-(2**53), le=2**53)]
 Positive = Annotated[int, Field(ge=1, le=2**53)]
 Number = Annotated[float, Field(allow_inf_nan=False)]
-Scalar = bool | int | Number | Raw | AwareDatetime | date
-"""The range of an int is looked at elsewhere: refused here, it would pass as a float."""
 
-Entries = Annotated[
-    list[Scalar | Annotated[list[Scalar], Field(max_length=100)]], Field(max_length=MAX_ROWS)
-]
-Plain = Scalar | Entries
+
+def _kind(value: Any) -> str | None:
+    """Which of the kinds of plain values this is; its own one alone is asked, not all in turn."""
+    name = type(value).__name__
+    if name in KINDS:
+        return name
+    return "str" if isinstance(value, str) else None
+
+
+KINDS = frozenset({"bool", "int", "float", "str", "datetime", "date", "list"})
+_Bool = Annotated[bool, Tag("bool")]
+_Int = Annotated[Integer, Tag("int")]
+_Float = Annotated[Number, Tag("float")]
+_Str = Annotated[Raw, Tag("str")]
+_Moment = Annotated[AwareDatetime, Tag("datetime")]
+_Day = Annotated[date, Tag("date")]
+Scalar = Annotated[_Bool | _Int | _Float | _Str | _Moment | _Day, Discriminator(_kind)]
+_Row = Annotated[list[Scalar], Field(max_length=100), Tag("list")]
+_Entry = Annotated[_Bool | _Int | _Float | _Str | _Moment | _Day | _Row, Discriminator(_kind)]
+_Entries = Annotated[list[_Entry], Field(max_length=MAX_ROWS), Tag("list")]
+Plain = Annotated[_Bool | _Int | _Float | _Str | _Moment | _Day | _Entries, Discriminator(_kind)]
+"""What an event or an answer may hold."""
 
 
 class Shape(BaseModel):
@@ -50,6 +74,16 @@ class JobTable(Shape):
     uuid: Annotated[str, Field(pattern=r"^[0-9a-f]{32}\z")]
     created: AwareDatetime
     units: Literal["us", "metric"]
+    chain: Sha
+
+
+class AboutTable(Shape):
+    """[about], the machine in words, for a reader and quick lists; nothing relies on it."""
+
+    machine: Short = ""
+    site: Short = ""
+    technician: Short = ""
+    day: Short = ""
 
 
 class ProcedureTable(Shape):
@@ -65,16 +99,12 @@ class StateTable(Shape):
 
     state: Short
     phase: Short = ""
+    held: Text = ""
     answered: Integer
     open: Integer
     holds: Integer
     failures: Integer
     advisories: Integer
-    held: Text = ""
-    machine: Short = ""
-    site: Short = ""
-    technician: Short = ""
-    day: Short = ""
 
 
 class InstrumentRow(Shape):
@@ -110,6 +140,7 @@ class AnswerRow(Shape):
     ask: Text = ""
     raw: Raw | None = None
     value: Plain | None = None
+    readings: Short = ""
     unit: Short = ""
     verdict: Short = ""
     finding: Text = ""
@@ -124,16 +155,15 @@ class AnswerRow(Shape):
 
 
 class EventRow(Shape):
-    """One of [[events]]"""
+    """One of [[events]], its data apart from its own columns."""
 
     seq: Positive
     act: Annotated[Act, Field(strict=False)]
     key: Key = ""
     at: AwareDatetime
     by: Short
-    data: Annotated[dict[Key, Plain], Field(max_length=50)] = {}
-    digest: Sha
     chain: Sha
+    data: Annotated[dict[Key, Plain], Field(max_length=50)]
 
 
 class SignoffRow(Shape):
@@ -156,12 +186,24 @@ class Record(Shape):
     min_writer: Positive
     revision: Positive
     job: JobTable
+    about: AboutTable
+    state: StateTable
     procedure: ProcedureTable
     settings: Annotated[dict[Key, Plain], Field(max_length=100)]
-    state: StateTable
-    instruments: Annotated[list[InstrumentRow], Field(max_length=200)] = []
     maintenance: Annotated[list[MaintenanceRow], Field(max_length=500)] = []
+    instruments: Annotated[list[InstrumentRow], Field(max_length=200)] = []
     answers: Annotated[list[AnswerRow], Field(max_length=MAX_ANSWERS)] = []
     events: Annotated[list[EventRow], Field(max_length=MAX_EVENTS)] = []
     signoffs: Annotated[list[SignoffRow], Field(max_length=50)] = []
     seal: SealTable
+
+
+def first_problem(problem: ValidationError) -> tuple[tuple[int | str, ...], str]:
+    """Where the first thing that does not fit stands, and what is wrong with it."""
+    first = problem.errors(include_url=False, include_input=False, include_context=False)[0]
+    place = tuple(part for part in first["loc"] if part not in KINDS)
+    if place[:1] == ("events",) and place[2:3] == ("data",):
+        place = (*place[:2], *place[3:])
+    if first["type"] == "union_tag_invalid" or first["type"] == "union_tag_not_found":
+        return place, "not a number, text, date, yes or no, or a list of them"
+    return place, first["msg"]

@@ -11,6 +11,8 @@ from wizard.record.guard import parse
 HEAD = 8_192
 """Bytes that hold everything before the first row."""
 
+_ROWS = re.compile(rb"\n\[\[[\w-]+\]\]|\n\[seal\]")
+
 
 @dataclass(frozen=True, slots=True)
 class Summary:
@@ -36,10 +38,10 @@ class Summary:
 
 def summary(first: bytes, file: str = "") -> Summary:
     """The summary from the first `HEAD` bytes of a record; RecordDamaged where there is none."""
-    end = re.search(rb"\n\[\[|\n\[seal\]", first)
+    end = _ROWS.search(first)
     tables = parse(first[: end.start() + 1] if end else first, file)
-    job, state = tables.get("job"), tables.get("state")
-    if not isinstance(job, dict) or not isinstance(state, dict):
+    job, state, about = tables.get("job"), tables.get("state"), tables.get("about", {})
+    if not isinstance(job, dict) or not isinstance(state, dict) or not isinstance(about, dict):
         raise RecordDamaged("without [job] or [state]", file)
 
     def text(name: str, table: dict[str, object] = state) -> str:
@@ -63,8 +65,8 @@ def summary(first: bytes, file: str = "") -> Summary:
         failures=number("failures"),
         advisories=number("advisories"),
         held=text("held"),
-        machine=text("machine"),
-        site=text("site"),
-        technician=text("technician"),
-        day=text("day"),
+        machine=text("machine", about),
+        site=text("site", about),
+        technician=text("technician", about),
+        day=text("day", about),
     )

@@ -7,18 +7,20 @@ order, then the history, the sign-offs and the seal over every byte before it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import asdict, dataclass, field
 from hashlib import sha256
 from typing import Any
 
+import tomli_w
 from pydantic import BaseModel, ValidationError
 
 from wizard.errors import RecordError
 from wizard.job import Act, Event, Job
-from wizard.record import shape, toml
+from wizard.record import shape
 from wizard.record.about import about
-from wizard.record.chain import Link, event_row, header_tables, link, start
+from wizard.record.chain import event_row, header_tables, link, parted, start
+from wizard.record.entry import entry, signoff, told
 from wizard.record.extra import NOTHING, Extra, Values
 from wizard.record.fits import event_problem
 from wizard.record.guard import MAX_BYTES
@@ -26,7 +28,7 @@ from wizard.record.plan import plan
 from wizard.render import limit_text, units_for
 from wizard.text import show
 
-_UNLINKED = {"digest": "0" * 64, "chain": "0" * 64}
+_UNLINKED = "0" * 64
 SHOWN_NOTES = 20
 SHORT, SHOWN = 200, 2000
 FORMATS = {False: "wizard-job", True: "wizard-practice"}
@@ -46,28 +48,30 @@ class Writer:
     """
 
     _first: str = ""
-    _events: list[tuple[Event, Link, str]] = field(default_factory=list)
+    _events: list[tuple[Event, str, str]] = field(default_factory=list)
     _answers: dict[str, tuple[tuple[object, ...], str]] = field(default_factory=dict)
 
     def dumps(self, job: Job, revision: int, extra: Extra = NOTHING) -> bytes:
         """As the function of the same name."""
+        first = start(job.header, extra)
+        top, last = _unknown(extra)
+        signed = [e for e in job.events if e.act is Act.SIGNED]
         parts = [
-            *_head(job, revision, extra),
-            *_rows("instruments", _instrument_rows(job, extra), shape.InstrumentRow),
+            _head(job, revision, extra, first, top),
             *_rows("maintenance", _maintenance_rows(job, extra), shape.MaintenanceRow),
+            *_rows("instruments", _instrument_rows(job, extra), shape.InstrumentRow),
             *self._answer_texts(job, extra),
-            *self._event_texts(job, extra),
-            *_rows("signoffs", _signoff_rows(job, extra), shape.SignoffRow),
-            *_unknown(extra),
+            *self._event_texts(job, first),
+            *_rows("signoffs", map(signoff, signed), shape.SignoffRow),
+            *last,
         ]
         body = "".join(parts).encode()
-        seal = f'[seal]\nsha256 = "{sha256(body).hexdigest()}"\n'.encode()
+        seal = tomli_w.dumps({"seal": {"sha256": sha256(body).hexdigest()}}).encode()
         if len(body) + len(seal) > MAX_BYTES:
             raise RecordError(f"larger than {MAX_BYTES} bytes", job.header.id)
         return body + seal
 
-    def _event_texts(self, job: Job, extra: Extra) -> Iterable[str]:
-        first = start(job.header, extra)
+    def _event_texts(self, job: Job, first: str) -> Iterable[str]:
         kept = self._events if first == self._first else []
         same = 0
         for (event, _, _), now in zip(kept, job.events, strict=False):
@@ -76,13 +80,12 @@ class Writer:
             same += 1
         made = kept[:same]
         for event in job.events[same:]:
-            row = event_row(event, extra.row("events", event.seq))
-            _checked(shape.EventRow, {**row, **_UNLINKED}, f"event {event.seq}")
+            row, what = event_row(event), f"event {event.seq}"
+            _checked(shape.EventRow, {**parted(row), "chain": _UNLINKED}, what)
             if problem := event_problem(event.act, event.key, event.data):
-                raise RecordError(f"cannot be recorded, {problem}", f"event {event.seq}")
-            linked = link(made[-1][1].chain if made else first, row)
-            row |= linked._asdict()
-            made.append((event, linked, toml.table("[[events]]", row.items())))
+                raise RecordError(f"cannot be recorded, {problem}", what)
+            linked = link(made[-1][1] if made else first, row)
+            made.append((event, linked, _row("events", {**row, "chain": linked})))
         self._first, self._events = first, made
         return (text for _, _, text in made)
 
@@ -104,33 +107,34 @@ class Writer:
             if before is None or any(a is not b for a, b in zip(before[0], sources, strict=True)):
                 row = {**_answer_row(job, key, waivers.get(key)), **extra.row("answers", key)}
                 _checked(shape.AnswerRow, row, key)
-                before = (sources, toml.table("[[answers]]", row.items()))
+                before = (sources, _row("answers", row))
                 self._answers[key] = before
             yield before[1]
 
 
-def _head(job: Job, revision: int, extra: Extra) -> Iterable[str]:
-    """Everything before the first row."""
+def _head(job: Job, revision: int, extra: Extra, first: str, unknown: Values) -> str:
+    """Everything before the first row; `unknown` are keys of a newer version at the top."""
     header, procedure = job.header, job.procedure
     top: dict[str, Any] = {"format": FORMATS[header.practice_run]}
     if header.practice_run:
         top["practice"] = True
     top |= {"schema": extra.schema, "min_writer": extra.min_writer, "revision": revision}
-    top |= {k: v for k, v in extra.of("").items() if not _is_table(v)}
-    tables = {
-        **header_tables(header, extra),
+    known = header_tables(header, extra)
+    tables: dict[str, dict[str, Any]] = {
+        "job": {**known["job"], "chain": first},
+        "about": {name: text for name, text in asdict(about(job)).items() if text},
+        "state": state_of(job),
         "procedure": {
             "name": procedure.name,
             "version": procedure.version,
             "sha256": procedure.sha256,
-            **extra.of("procedure"),
         },
-        "state": {**state_of(job), **extra.of("state")},
+        "settings": known["settings"],
     }
-    _checked(shape.Record, {**top, **tables, "seal": {"sha256": "0" * 64}}, "the head")
-    yield "\n".join(f"{toml.key(k)} = {toml.value(v)}" for k, v in top.items()) + "\n\n"
-    for name in ("job", "procedure", "settings", "state"):
-        yield toml.table(f"[{name}]", tables[name].items())
+    for name in ("about", "state", "procedure"):
+        tables[name] |= extra.of(name)
+    _checked(shape.Record, {**top, **tables, "seal": {"sha256": _UNLINKED}}, "the head")
+    return tomli_w.dumps({**top, **unknown, **tables}) + "\n"
 
 
 def state_of(job: Job) -> dict[str, Any]:
@@ -140,41 +144,36 @@ def state_of(job: Job) -> dict[str, Any]:
     if following:
         phase = job.procedure.phase_of(following.key)
         state["phase"] = f"{phase.number} {phase.title}"[:SHORT]
-    state |= {
+    if holds:
+        held = job.procedure.items[holds[0].key]
+        said = f"{held.ask}: {holds[0].finding.text} {holds[0].finding.clears}"
+        state["held"] = cut(f"Held in phase {held.phase} by {said.strip()}")
+    return state | {
         "answered": len(job.answers),
         "open": len(job.open_items()),
         "holds": len(holds),
         "failures": len(job.failures()),
         "advisories": len(job.advisories()),
     }
-    if holds:
-        held = job.procedure.items[holds[0].key]
-        said = f"{held.ask}: {holds[0].finding.text} {holds[0].finding.clears}"
-        state["held"] = cut(f"Held in phase {held.phase} by {said.strip()}")
-    return state | {name: text for name, text in asdict(about(job)).items() if text}
 
 
 def _answer_row(job: Job, key: str, waiver: Event | None) -> dict[str, Any]:
     """One answer with what was seen of it; what is absent is left out."""
     item, answer, finding = job.procedure.items.get(key), job.answers.get(key), job.finding(key)
-    row: dict[str, Any] = {}
-    if item:
-        row |= {"phase": item.phase}
+    row: dict[str, Any] = {"phase": item.phase} if item else {}
     row |= {"key": key, "ask": cut(item.ask) if item else ""}
-    if answer:
-        row |= {"raw": answer.raw, "value": _listed(answer.value), "unit": answer.unit}
+    given = entry(answer) if answer else {}
+    if waiver and not answer:
+        given = {"waived": job.waived[key], "by": waiver.by, "at": waiver.at, "seq": waiver.seq}
+    row |= {n: given[n] for n in ("raw", "value", "readings", "unit") if n in given}
     if item and finding:
         limit = limit_text(finding.limit, units_for(item, answer, job.header.units))
-        row |= {"verdict": finding.verdict.value, "finding": cut(finding.text)}
+        row |= {"verdict": finding.verdict.value, "finding": cut(told(finding.text))}
         row |= {"limit": limit[:SHORT]}
-    if answer:
-        row |= {"instrument": answer.instrument, "confirmed": answer.confirmed}
-        row |= {"by": answer.by, "at": answer.at, "seq": answer.seq}
-    elif waiver:
-        row |= {"waived": job.waived[key], "by": waiver.by, "at": waiver.at, "seq": waiver.seq}
-    told = job.notes.get(key, ())[-SHOWN_NOTES:]
+    row |= {n: v for n, v in given.items() if n not in row}
+    notes = job.notes.get(key, ())[-SHOWN_NOTES:]
     row |= {
-        "notes": [f"{cut(n.data['text'])} ({n.by}, {n.at:%Y-%m-%d %H:%M})" for n in told] or None
+        "notes": [f"{cut(n.data['text'])} ({n.by}, {n.at:%Y-%m-%d %H:%M})" for n in notes] or None
     }
     return {k: v for k, v in row.items() if v is not None and (v != "" or k == "raw")}
 
@@ -182,10 +181,6 @@ def _answer_row(job: Job, key: str, waiver: Event | None) -> dict[str, Any]:
 def cut(text: str) -> str:
     """A text that is only shown, not longer than the record takes it."""
     return text if len(text) <= SHOWN else f"{text[: SHOWN - 1]}…"
-
-
-def _listed(value: Any) -> Any:
-    return [_listed(v) for v in value] if isinstance(value, tuple) else value
 
 
 def _instrument_rows(job: Job, extra: Extra) -> Iterable[Values]:
@@ -201,37 +196,36 @@ def _maintenance_rows(job: Job, extra: Extra) -> Iterable[Values]:
         yield {**row, "won_by": task.won, **extra.row("maintenance", task.key)}
 
 
-def _signoff_rows(job: Job, extra: Extra) -> Iterable[Values]:
-    for event in job.events:
-        if event.act is Act.SIGNED:
-            row = {"event": event.seq, **event.data, "by": event.by, "at": event.at}
-            yield {**row, **extra.row("signoffs", event.seq)}
-
-
 def _rows(name: str, rows: Iterable[Values], model: type[BaseModel]) -> Iterable[str]:
     for row in rows:
         _checked(model, row, name)
-        yield toml.table(f"[[{name}]]", row.items())
+        yield _row(name, row)
 
 
-def _unknown(extra: Extra) -> Iterable[str]:
-    """Tables of a newer version, as they were."""
+def _row(name: str, row: Values) -> str:
+    """One row of an array of tables, and an empty line.
+
+    Asked for an array, tomli-w would put a short row on one line, which only goes at the top.
+    """
+    return tomli_w.dumps({name: row}).replace(f"[{name}]", f"[[{name}]]", 1) + "\n"
+
+
+def _unknown(extra: Extra) -> tuple[dict[str, Any], list[str]]:
+    """What a newer version has at the top: what stands there, and the text of its tables."""
+    top, last = {}, []
     for name, given in extra.of("").items():
-        if isinstance(given, Mapping):
-            yield toml.table(f"[{toml.key(name)}]", given.items())
-        elif _is_table(given):
-            yield from (toml.table(f"[[{toml.key(name)}]]", row.items()) for row in given)
-
-
-def _is_table(given: Any) -> bool:
-    rows = isinstance(given, list) and bool(given) and all(isinstance(r, Mapping) for r in given)
-    return rows or isinstance(given, Mapping)
+        text = tomli_w.dumps({name: given})
+        if text.startswith("["):
+            last.append(text + "\n")
+        else:
+            top[name] = given
+    return top, last
 
 
 def _checked(model: type[BaseModel], row: Values, what: str) -> None:
     try:
         model.model_validate(row)
     except ValidationError as problem:
-        first = problem.errors(include_url=False, include_input=False)[0]
-        place = ".".join(map(str, first["loc"]))
-        raise RecordError(f"cannot be recorded, {place}: {first['msg']}", show(what)) from None
+        place, said = shape.first_problem(problem)
+        named = show(".".join(map(str, place)))[:200]
+        raise RecordError(f"cannot be recorded, {named}: {said}", show(what)) from None

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from wizard.finding import Finding, worst
 from wizard.job import Job
-from wizard.record import Loaded, Seen
+from wizard.record import Loaded, Seen, told
 from wizard.render import limit_text, units_for
 from wizard.settings import Settings, as_mapping
 
@@ -54,11 +54,13 @@ def _from_seen(loaded: Loaded) -> Iterator[Difference]:
         limit = ""
         if finding.limit is not None:
             limit = limit_text(finding.limit, units_for(item, answers.get(key), job.header.units))
-        if (seen.verdict, seen.finding, seen.limit) != (finding.verdict, finding.text, limit):
+        if (seen.verdict, seen.finding, seen.limit) != (finding.verdict, told(finding.text), limit):
             yield Difference(key, _seen(seen), _said(finding, limit), TODAY)
 
 
-def _from_settings(job: Job, settings: Settings) -> Iterator[Difference]:
+def _from_settings(job: Job, wanted: Settings) -> Iterator[Difference]:
+    """What other choices would change; the electrical practice stays that of the job."""
+    settings = replace(wanted, practice=job.header.settings.practice)
     if settings == job.header.settings:
         return
     again = replace(job, header=replace(job.header, settings=settings))
