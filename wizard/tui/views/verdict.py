@@ -222,7 +222,7 @@ class BelowField:
             Block(60, banded),
             Block(80, verdict(state, width, 1 if typing else 2) or [BLANK]),
             Block(50, working(state, width)),
-            Block(40, others(state, width)),
+            Block(40, [] if typing else others(state, width)),
         ]
         low = Block(45, picture) if picture else Block(30, place or [])
         if typing:

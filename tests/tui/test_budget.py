@@ -1,0 +1,84 @@
+"""Bytes over the link at the items of the main job that have most to show."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from tests.demo.maker import commission, scenario, text_for
+from tests.tui.counting import CountingApp
+from tests.tui.fake import FakeClock, FakeDrafts, FakeSession
+from tests.tui.walk import Walk, arrived
+from wizard import actions
+from wizard.actions import Hand
+from wizard.job import Job
+from wizard.pictures.choice import picture
+from wizard.tui.parts import Parts, dates_of
+
+A_KEY, AN_ITEM, A_PAUSE = 400, 1500, 1500
+GIVEN = scenario("fifteen_hp")
+ITEMS = (
+    "supply.voltage",
+    "relief.set",
+    "hose.working_pressure",
+    "switch.cut_out",
+    "foot.target",
+    "power.input",
+    "pipe.main_bore",
+    "start.exclusion",
+    "oil.level_glass",
+    "delivery.reference",
+    "room.outdoor",
+    "lift.angle",
+    "belt.force",
+    "pumpup.series",
+    "anchor.surface",
+)
+
+
+@cache
+def finished() -> Job:
+    """The main job, all answered."""
+    return commission("J1", GIVEN)
+
+
+@pytest.mark.parametrize("key", ITEMS)
+async def test_keys_and_the_answer_of_an_item_cost_little(key: str) -> None:
+    job = finished()
+    job = actions.withdraw(job, key, "again", Hand("Tess Tester", job.events[-1].at))
+    session = FakeSession(job)
+    parts = Parts(FakeClock(job.events[-1].at), FakeDrafts(), picture, dates_of)
+    app = CountingApp("Tess Tester", opening=lambda: session, parts=parts)
+    async with app.run_test(size=(80, 24)) as pilot:
+        walk = Walk(app, session, pilot)
+        await arrived(walk)
+        await walk.go(key)
+        costs = {}
+        app.count()
+        text = text_for(job.procedure.items[key], GIVEN)
+        for number, char in enumerate(text):
+            await walk.type(char)
+            costs[number, char] = app.count()
+        assert max(costs.values()) <= A_KEY, costs
+        await pilot.pause(0.8)
+        assert app.count() <= A_PAUSE
+        await walk.press("enter")
+        if walk.screen.status.asking:
+            await walk.type("y", "enter")
+        assert app.count() <= AN_ITEM
+        assert key in session.job.answers
+
+
+async def test_a_quiet_screen_sends_nothing() -> None:
+    session = FakeSession(finished())
+    parts = Parts(FakeClock(), FakeDrafts(), picture, dates_of)
+    app = CountingApp("Tess Tester", opening=lambda: session, parts=parts)
+    async with app.run_test(size=(80, 24)) as pilot:
+        walk = Walk(app, session, pilot)
+        await arrived(walk)
+        await walk.go("supply.voltage")
+        await pilot.pause(1.0)
+        app.count()
+        await pilot.pause(2.0)
+        assert app.count() == 0
