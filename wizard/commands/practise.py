@@ -1,14 +1,17 @@
-"""`wizard practise`: a simulated machine, on the screen or in plain lines."""
+"""`wizard practise`: a simulated machine, on the screen or in plain lines; guided training.
+
+Modules are imported where they are needed, so that the first frame is there at once.
+"""
 
 from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from wizard.commands.output import GOOD, print_lines
 from wizard.commands.people import who
-from wizard.commands.screen import plain_terminal
 from wizard.commands.site import site
 from wizard.errors import InputError
 
@@ -26,6 +29,8 @@ def run(args: argparse.Namespace) -> int:
 
         print_lines(listing())
         return GOOD
+    from wizard.commands.screen import plain_terminal
+
     learner = who(args.learner or args.by)
     if plain_terminal():
         from wizard.commands import practise_lines
@@ -114,5 +119,23 @@ def _site(learner: str, take: Callable[[], Exercise], back: Door) -> Door:
         one = take()
         parts, commands = default_parts(), table(site().keys)
         return lambda: PractiseScreen(commands, one, learner, parts, back)
+
+    return way
+
+
+def guided(path: Path, learner: str) -> Door:
+    """Leads to a real job with its explanation open and limits asked first."""
+
+    def way() -> Any:
+        from wizard.commands.screen import opening
+        from wizard.commands.shelf import Shelf
+        from wizard.keys import table
+        from wizard.tui.guided import GuidedScreen
+        from wizard.tui.parts import default_parts
+
+        shelf = Shelf(learner)
+        shelf.training()
+        session, parts = opening(path, learner)(), default_parts()
+        return lambda: GuidedScreen(table(site().keys), session, learner, parts, shelf.learned)
 
     return way

@@ -12,6 +12,7 @@ from dataclasses import replace
 from wizard.errors import InputError, WizardError
 from wizard.keys import Command
 from wizard.practice.record import Lesson
+from wizard.procedure.item import Item
 from wizard.tui.desk import Desk
 from wizard.tui.dialogues import Ask
 from wizard.tui.guided_limit import (
@@ -136,15 +137,12 @@ class GuidedScreen(WorkScreen):
         sheet.show_lines([*lines, *asks])
         pane = self.query_one("#help", Pages)
         if pane.display and not typing:
-            bare = Judged(one.item, one.units)
-            pane.put(self.explanation(bare, pane.size.width), from_top=False)
+            pane.put(beforehand(one.item, pane.size.width), from_top=False)
 
     def explanation(self, state: Judged, width: int) -> Lines:
         """The limit just worked out, the caution, the drawing, then why and how."""
         item = self.desk.item
-        told: Lines = []
-        if self.pending is None and item.key in self._shown:
-            told = answer(*self._shown[item.key], width)
+        told = answer(*self._shown[item.key], width) if item.key in self._shown else []
         lines = explain(self.desk.job, item, state, width)
         first = lines.index(BLANK) + 1 if item.caution and BLANK in lines else 0
         picture = self._picture(width, 40) if self.has_class("-narrow") else []
@@ -184,3 +182,12 @@ class GuidedScreen(WorkScreen):
         if self._keep(lesson):
             self.status.say(f"Countersigned by {name} in the training record.", "dim")
         return False
+
+
+def beforehand(item: Item, width: int) -> Lines:
+    """What may be read before the limit is worked out: how and source would tell it."""
+    lines: Lines = []
+    for name, text, role in (("Caution", item.caution, "caution"), ("Why", item.why, "text")):
+        if text:
+            lines += [line((name, "key")), *wrapped(text, width, role), BLANK]
+    return [*lines, line(("How to measure it, the drawing and the rule follow then.", "dim"))]
