@@ -104,6 +104,7 @@ class BaseScreen(Screen[None]):
         Keys typed ahead over a slow link come in a burst; each must find the screen as the one
         before has left it, so none is put into a queue behind a widget.
         """
+        self._restore_focus()
         target = self.focused
         if self.waits:
             self.post_message(self.Wants("quit"))
@@ -154,9 +155,13 @@ class BaseScreen(Screen[None]):
         self.paint()
         if self.waits:
             return
+        self._restore_focus()
+        self.post_message(self.Ready())
+
+    def _restore_focus(self) -> None:
+        """Textual takes the focus from what is not displayed, in a terminal that is too small."""
         if self.focused is None and self._wanted is not None and self._wanted.is_attached:
             self.set_focus(self._wanted, scroll_visible=False)
-        self.post_message(self.Ready())
 
     def paint(self) -> None:
         """Bring every part up to date."""
