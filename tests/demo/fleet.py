@@ -118,16 +118,16 @@ def edited(job: Job) -> bytes:
     """A reading changed in the file, in entry and history, and the seal made anew."""
     answer = job.answers["relief.set"]
     text = dumps(job, 1).decode()
-    worse = answer.raw.replace("1", "2", 1)
-    return sealed(text.replace(f'"{answer.raw}"', f'"{worse}"'))
+    return sealed(text.replace(f'"{answer.raw}"', f'"9{answer.raw}"'))
 
 
 def rewritten(job: Job) -> bytes:
     """A signed job with a reading changed and its whole history made anew."""
     answer = job.answers["relief.set"]
-    lower = {"raw": answer.raw.replace("1", "2", 1), "value": 2 * float(str(answer.value))}
+    value = 2 * float(str(answer.value))
+    doubled = {"raw": f"{value:g} {answer.unit}", "value": value}
     events = (
-        replace(e, data={**e.data, **lower}) if e.seq == answer.seq else e for e in job.events
+        replace(e, data={**e.data, **doubled}) if e.seq == answer.seq else e for e in job.events
     )
     return dumps(Job.replay(job.header, job.procedure, events), 2)
 

@@ -1,0 +1,1 @@
+"""Examples that are tested, to be taken and changed."""
