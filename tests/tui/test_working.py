@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from textual import events
 
@@ -97,7 +99,7 @@ async def test_a_correction_shows_the_old_value_and_asks_why() -> None:
         await walk.press("pageup")
         assert "Answered 230 V" in walk.text
         await walk.type("208", "enter")
-        assert "Was 230. Reason for the change" in walk.text
+        assert "Was 230 V. Reason for the change" in walk.text
         await walk.press("escape")
         assert walk.job.answers["motor.voltage"].value == 230.0
         assert "208" in walk.text
@@ -245,7 +247,7 @@ async def test_the_open_field_is_kept_within_a_second() -> None:
 async def test_entries_of_a_failed_save_are_offered() -> None:
     session = FakeSession(rescue=answered(motor__phases="single"))
     async with walking(session) as walk:
-        await walk.until("1 entries of a failed save are kept. Take them?")
+        await walk.until("A failed save has left 1 entry.")
         await walk.type("y", "enter")
         assert walk.job.answers["motor.phases"].value == "single"
 
@@ -303,3 +305,27 @@ async def test_nothing_ticks_while_no_stopwatch_runs() -> None:
         await walk.press("f5")
         await walk.pilot.pause(1.1)
         assert walk.work._ticking is None
+
+
+async def test_the_key_bar_can_be_clicked() -> None:
+    async with walking() as walk:
+        column = walk.rows[-1].index("all items")
+        await walk.pilot.click("#keys", offset=(column + 2, 0))
+        await walk.settle()
+        assert "All items" in walk.text
+        column = walk.rows[-1].index("Esc")
+        await walk.pilot.click("#keys", offset=(column, 0))
+        await walk.settle()
+        assert "Phases of the motor" in walk.rows[3]
+
+
+async def test_a_picture_of_the_screen_is_saved_as_svg_and_text(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    async with walking() as walk:
+        for number in (1, 2):
+            walk.screen.run_command("picture")
+            await walk.until(f"wizard-screen-{number}.svg")
+        assert "Phases of the motor" in (tmp_path / "wizard-screen-1.txt").read_text("utf-8")
+        assert (tmp_path / "wizard-screen-2.svg").read_text("utf-8").startswith("<svg")

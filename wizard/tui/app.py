@@ -22,7 +22,7 @@ from textual.screen import Screen
 
 from wizard.errors import WizardError
 from wizard.keys import table
-from wizard.text import wants_ascii
+from wizard.text import show, wants_ascii
 from wizard.tui.base import BaseScreen
 from wizard.tui.doors import Door, Doors, GoIn, Opening
 from wizard.tui.driver import SteadyDriver
@@ -193,16 +193,18 @@ class WizardApp(App[None]):
             screen.status.say(self._saved_picture(), "dim")
 
     def _saved_picture(self) -> str:
-        name = f"wizard-screen-{os.getpid()}"
-        for number in range(1, 100):
+        rows = [strip.text.rstrip() for strip in self.screen._compositor.render_strips()]
+        for number in range(1, 1000):
+            name = f"wizard-screen-{number}"
             try:
-                with Path(f"{name}-{number}.svg").open("x", encoding="utf-8") as file:
+                with Path(f"{name}.svg").open("x", encoding="utf-8") as file:
                     file.write(self.export_screenshot())
+                Path(f"{name}.txt").write_text("\n".join([*rows, ""]), "utf-8")
             except FileExistsError:
                 continue
             except OSError as problem:
                 return f"The picture is not saved: {problem.strerror}."
-            return f"Saved {name}-{number}.svg"
+            return f"Saved {name}.svg and {name}.txt in {show(Path.cwd())}"
         return "The picture is not saved: there are too many already."
 
     async def on_event(self, event: events.Event) -> None:

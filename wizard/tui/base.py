@@ -150,6 +150,11 @@ class BaseScreen(Screen[None]):
             self._due = True
             self.call_later(self._paint_due)
 
+    def on_sheet_clicked(self, event: Sheet.Clicked) -> None:
+        """Do the command of the key bar that was clicked."""
+        if isinstance(event.sheet, KeyBar) and (name := event.sheet.command_at(event.column)):
+            self.run_command(name)
+
     def _paint_due(self) -> None:
         self._due = False
         self.paint()

@@ -13,6 +13,7 @@ from wizard.actions import NeedsConfirmation, NeedsReason
 from wizard.instrument import Instrument
 from wizard.job import Job
 from wizard.tui.desk import Desk
+from wizard.tui.views.question import readings
 
 Ask = Callable[[str, str], Awaitable[str | None]]
 AT_ONCE = "undone at once"
@@ -31,7 +32,7 @@ class Dialogues:
             try:
                 self.desk.accept(text, reason=reason, confirmed=confirmed)
             except NeedsReason:
-                was = self.desk.job.answers[key].raw or "not given"
+                was = readings(self.desk.item, self.desk.job.answers[key])[:40]
                 given = await self.ask(f"Was {was}. Reason for the change", "")
                 if given is None:
                     return False
@@ -52,7 +53,8 @@ class Dialogues:
     async def rescue(self, kept: Job) -> bool:
         """Offer the entries of a save that failed."""
         more = len(kept.events) - len(self.desk.job.events)
-        if not await self.yes(f"{more} entries of a failed save are kept. Take them? y or n"):
+        what = "1 entry" if more == 1 else f"{more} entries"
+        if not await self.yes(f"A failed save has left {what}. Take what it has left? y or n"):
             return False
         self.desk.take(kept)
         return True

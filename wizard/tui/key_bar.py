@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from rich.cells import cell_len
+
 from wizard.keys import Command
 from wizard.tui.sheet import Sheet
 from wizard.tui.spans import BLANK, Line, Span, between, line, width_of
@@ -42,4 +44,17 @@ class KeyBar(Sheet):
 
     def show_commands(self, commands: Iterable[Command], width: int) -> None:
         """Show what works now."""
-        self.show_lines([bar_line(commands, width)])
+        self._commands = tuple(commands)
+        self.show_lines([bar_line(self._commands, width)])
+
+    def command_at(self, column: int) -> str:
+        """The command whose key or word stands in a column; empty where none does."""
+        at = 0
+        named = {c.key_text: c.name for c in self._commands}
+        name = ""
+        for span in self.lines[0] if self.lines else ():
+            name = named[span.text] if span.role == "key" else name if span.text.strip() else ""
+            at += cell_len(span.text)
+            if column < at:
+                return name
+        return ""
