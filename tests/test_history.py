@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 from tests.small import START_TIME, hand, new_job
@@ -46,6 +47,31 @@ def test_a_duration_longer_than_the_time_that_passed_is_seen() -> None:
 def test_a_clock_set_back_is_seen() -> None:
     job = actions.answer(ready(), "gauge.reading", "0", hand(-5))
     assert rules(job) == ["clock"]
+
+
+def test_an_event_that_goes_back_in_time_without_a_word_is_seen() -> None:
+    job = actions.answer(ready(), "gauge.reading", "0", hand(9))
+    early = replace(job.events[1], at=START_TIME - timedelta(days=1))
+    forged = Job.replay(job.header, job.procedure, (job.events[0], early, *job.events[2:]))
+    assert "clock" in rules(forged) and "goes back in time" in doubts(forged)[0].text
+
+
+def test_work_under_power_before_the_lock_is_seen() -> None:
+    job = actions.answer(ready(), "gauge.reading", "0", hand(9))
+    lock = next(e for e in job.events if e.key == "lock.on")
+    others = [e for e in job.events if e is not lock]
+    swapped = [replace(e, seq=n) for n, e in enumerate((*others, replace(lock, at=hand(20).at)), 1)]
+    forged = Job.replay(job.header, job.procedure, swapped)
+    assert "order" in rules(forged)
+    assert "order" not in [d.rule for d in doubts(forged, ordered=False)]
+
+
+def test_readings_of_a_dead_line_may_well_be_the_same() -> None:
+    from tests.demo.fleet import finished
+
+    job = finished("fifteen_hp")
+    assert "0 0 0" in job.answers["energy.dead_between"].raw
+    assert doubts(job) == ()
 
 
 def test_an_expired_instrument_is_seen() -> None:

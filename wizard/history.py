@@ -41,11 +41,14 @@ class Doubt:
     text: str
 
 
-def doubts(job: Job) -> tuple[Doubt, ...]:
-    """Every doubt about the history, in the order of the rules."""
+def doubts(job: Job, *, ordered: bool = True) -> tuple[Doubt, ...]:
+    """Every doubt about the history, in the order of the rules.
+
+    `ordered` is False where the job was done by a procedure that asked in another order.
+    """
     return (
         *_clock_steps(job),
-        *_out_of_order(job),
+        *(_out_of_order(job) if ordered else ()),
         *_too_fast(job),
         *_shorter_than_said(job),
         *_identical(job),

@@ -105,7 +105,7 @@ def test_what_is_no_record_is_a_row_with_one_sentence(data: bytes, words: str) -
 
 
 def test_a_record_that_breaks_a_rule_of_ours_is_a_row_too(monkeypatch: pytest.MonkeyPatch) -> None:
-    def broken(_: Job) -> None:
+    def broken(_: Job, **__: bool) -> None:
         raise ZeroDivisionError("unheard of")
 
     monkeypatch.setattr(looking, "doubts", broken)

@@ -61,11 +61,18 @@ def look(data: bytes, file: str, procedure: Procedure, lens: Lens) -> Look:
     loaded = loads(data, procedure, file)
     job = loaded.job
     checked = _checked(loaded, lens)
-    found, differing = doubts(job), differences(loaded, lens.settings)
+    found = doubts(job, ordered=_same_order(loaded, procedure))
+    differing = differences(loaded, lens.settings)
     head = _head(loaded, file)
     back = rollback(head, lens.known, _seen_chain(loaded, lens))
     row = _row(loaded, head, _error(loaded, checked, back), found, differing, checked)
     return Look(loaded, row, found, told(job), differing, checked)
+
+
+def _same_order(loaded: Loaded, procedure: Procedure) -> bool:
+    """Whether the whole job was done by the procedure as it is today."""
+    changed = any(event.act is Act.MIGRATED for event in loaded.job.events)
+    return not changed and loaded.procedure[1] == procedure.sha256
 
 
 def row_for(data: bytes, file: str, procedure: Procedure, lens: Lens) -> Row:
