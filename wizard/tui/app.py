@@ -18,6 +18,7 @@ from rich.console import RenderableType
 from textual import events
 from textual._compositor import CompositorUpdate
 from textual.app import App
+from textual.geometry import Size
 from textual.screen import Screen
 
 from wizard.errors import WizardError
@@ -65,6 +66,7 @@ class WizardApp(App[None]):
             ascii_only, erase=not os.environ.get("TERM", "").startswith("screen")
         )
         self.problem: WizardError | None = None
+        self._painted = Size(0, 0)
         self._early: list[events.Key | events.Paste] = []
         self._parts = parts
         for known in LOOKS.values():
@@ -241,6 +243,10 @@ class WizardApp(App[None]):
         if isinstance(driver, SteadyDriver) and driver.busy(self._catch_up):
             return
         if isinstance(renderable, CompositorUpdate):
+            if self._painted != screen._compositor.size:
+                # Frames of the size before may have come after the terminal changed.
+                self._painted = screen._compositor.size
+                self.painter.forget()
             renderable = self.painter.difference(renderable)
         super()._display(screen, renderable)
 
