@@ -20,10 +20,12 @@ import tomli_w
 
 from tests.store.jobs import answered, create, long_job
 from wizard import record, store
+from wizard.procedure import procedure
 from wizard.record import Writer
 from wizard.store.files import Folder
 
 ROUNDS = 60
+DEMO = Path(__file__).parents[2] / "demo_jobs"
 
 
 def median(*tasks: Callable[[], object]) -> list[float]:
@@ -91,6 +93,22 @@ def measure(items: int, at: Path) -> None:
     )
 
 
+def loaded(path: Path) -> None:
+    """Print the size of a record, and what it costs to load and to judge."""
+    data, asked = path.read_bytes(), procedure()
+    job = record.loads(data, asked, path.name).job
+    load_ms, parse_ms, judge_ms = median(
+        lambda: record.loads(data, asked, path.name),
+        lambda: tomllib.loads(data.decode()),
+        lambda: job.judged(tuple(asked.items)),
+    )
+    print(f"{path.name}, {len(data) / 1000:.0f} kB")
+    print(
+        f"  load           {load_ms:6.2f} ms   {load_ms / parse_ms:5.2f} x tomllib, "
+        f"of which {judge_ms / parse_ms:.2f} to judge"
+    )
+
+
 ONE_SAVE = """
 import sys
 from pathlib import Path
@@ -105,17 +123,20 @@ session.save(job)
 def flushes(at: Path) -> int:
     """How often one save flushes, counted by strace."""
     log = at / "strace.log"
-    run: list[str | Path] = ["strace", "-f", "-qq", "-e", "trace=fsync,fdatasync,sync,newfstatat,stat", "-o", log]
+    calls = "trace=fsync,fdatasync,sync,newfstatat,stat"
+    run: list[str | Path] = ["strace", "-f", "-qq", "-e", calls, "-o", log]
     subprocess.run([*run, sys.executable, "-c", ONE_SAVE, at], check=True)
     after = log.read_text().partition("/marker")[2]
     return len(re.findall(r" (?:fsync|fdatasync|sync)\(", after))
 
 
 def main() -> None:
-    """All sizes, then the flushes."""
+    """All sizes, the demo jobs, then the flushes."""
     for items in (60, 200, 700):
         with tempfile.TemporaryDirectory() as at:
             measure(items, Path(at))
+    for path in sorted(DEMO.glob("*.toml")):
+        loaded(path)
     if shutil.which("strace"):
         with tempfile.TemporaryDirectory() as at:
             print(f"flushes in one save: {flushes(Path(at))} (exactly 2)")

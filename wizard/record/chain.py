@@ -75,8 +75,10 @@ def event_row(event: Event) -> dict[str, Any]:
 
 def parted(row: Mapping[str, Any]) -> dict[str, Any]:
     """The columns of an event row, and its data apart from them."""
-    own = {name: row[name] for name in row if name in COLUMNS}
-    return {**own, "data": {name: row[name] for name in row if name not in COLUMNS}}
+    data = dict(row)
+    own = {name: data.pop(name) for name in COLUMNS if name in data}
+    own["data"] = data
+    return own
 
 
 def link(previous: str, row: Mapping[str, Any]) -> str:

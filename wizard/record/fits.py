@@ -40,7 +40,9 @@ _NEEDS: Mapping[Act, Mapping[str, type | tuple[type, ...]]] = {
     },
     Act.VISIT: {"visit": int},
 }
-_TEXTS = ("raw", "unit", "instrument", "confirmed", "boot", "signature", "kind", "task", "text")
+_TEXTS = frozenset(
+    {"raw", "unit", "instrument", "confirmed", "boot", "signature", "kind", "task", "text"}
+)
 _KEYED = (
     Act.ANSWERED,
     Act.CORRECTED,
@@ -57,11 +59,11 @@ def event_problem(act: Act, key: str, data: Mapping[str, Any]) -> str:
     if (act in _KEYED or (act is Act.VISIT and "raw" in data)) and not key:
         return f"“{act}” without a key"
     for name, kinds in _NEEDS.get(act, {}).items():
-        given = data.get(name)
-        if not isinstance(given, kinds) or isinstance(given, bool):
+        needed = data.get(name)
+        if not isinstance(needed, kinds) or isinstance(needed, bool):
             return f"“{act}” without its {name}"
-    for name in _TEXTS:
-        if not isinstance(data.get(name, ""), str):
+    for name, given in data.items():
+        if name in _TEXTS and not isinstance(given, str):
             return f"{name} that is not text"
     if isinstance(data.get("value"), datetime):
         return "a time of day as its value"

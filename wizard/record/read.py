@@ -189,7 +189,9 @@ def _loaded(tables: dict[str, Any], procedure: Procedure, data: bytes, file: str
             raise RecordDamaged(f"event {event.seq}: {problem}", file, where)
     job, misfits = _fold(header, procedure, events)
     first = start(header, extra)
-    rows = [{k: v for k, v in r.items() if k != "chain"} for r in tables.get("events", [])]
+    rows = tables.get("events", [])
+    for row in rows:
+        del row["chain"]  # a link covers all of its row but itself
     broken = [*chain_problems(record, first, rows, data)]
     problems = [
         *broken,

@@ -148,7 +148,7 @@ class AnswerRow(Shape):
     instrument: Short = ""
     confirmed: Text = ""
     waived: Text = ""
-    notes: Annotated[list[Text], Field(max_length=1_000)] = []
+    notes: Annotated[list[Text], Field(max_length=1_000)] | None = None
     by: Short
     at: AwareDatetime
     seq: Positive
