@@ -105,11 +105,15 @@ def _out_of_order(job: Job) -> Iterator[Doubt]:
     for event in job.events:
         if event.act in (Act.ANSWERED, Act.CORRECTED):
             first.setdefault(event.key, event.seq)
+    known = job.procedure.items
+    strict = {phase.number for phase in job.procedure.phases if phase.strict}
+    if not any(key in known and known[key].phase in strict for key in first):
+        return
     latest = 0
     last_safe = ""
     for item in job.applicable:
         seq = first.get(item.key, 0)
-        if seq and seq < latest and job.procedure.phase_of(item.key).strict:
+        if seq and seq < latest and item.phase in strict:
             text = f"It was answered before the safety item {last_safe}, which comes first."
             yield Doubt("order", item.key, text)
         if item.severity is Severity.SAFETY and seq > latest:

@@ -131,7 +131,7 @@ class Job:
         """The number of the next event."""
         return self.events[-1].seq + 1 if self.events else 1
 
-    @property
+    @cached_property
     def evidence(self) -> Evidence:
         """What judgements are made from."""
         return Evidence(
@@ -145,7 +145,8 @@ class Job:
     @cached_property
     def applicable(self) -> tuple[Item, ...]:
         """The items of this job in order."""
-        return tuple(i for i in self.procedure.items.values() if self.applies(i.key))
+        applies = self.evidence.applies
+        return tuple(i for i in self.procedure.items.values() if applies(i))
 
     def finding(self, key: str) -> Finding | None:
         """The finding that decides the item; None where the item does not apply."""
@@ -170,13 +171,32 @@ class Job:
     def _holds(self) -> tuple[Hold, ...]:
         out = [
             Hold(item.key, item.phase, finding)
-            for item in self.procedure.items.values()
+            for item in self._telling
             if (finding := _holding(self.findings.get(item.key, ())))
         ]
         for key, findings in self.found_again.items():
             if finding := _holding(findings):
                 out.append(Hold(key, self.procedure.items[key].phase, finding, again=True))
         return tuple(out)
+
+    @cached_property
+    def _telling(self) -> tuple[Item, ...]:
+        """The items with a finding that is neither a plain pass nor just open, in order."""
+        items, quiet = self.procedure.items, (Verdict.PASS, Verdict.OPEN)
+        return tuple(
+            items[key]
+            for key, found in self.findings.items()
+            if found and (len(found) > 1 or found[0].verdict not in quiet)
+        )
+
+    @cached_property
+    def _open(self) -> tuple[Item, ...]:
+        items = self.procedure.items
+        return tuple(
+            items[key]
+            for key, found in self.findings.items()
+            if found and (found[0].verdict is Verdict.OPEN or (len(found) > 1 and _waits(found)))
+        )
 
     def holds(self) -> tuple[Hold, ...]:
         """Every failed or inconclusive safety item, earliest first, then those of visits."""
@@ -216,26 +236,18 @@ class Job:
 
     def open_items(self) -> tuple[Item, ...]:
         """Items of this job without a complete answer, in order."""
-        return tuple(
-            i
-            for i in self.applicable
-            if any(f.verdict is Verdict.OPEN for f in self.findings.get(i.key, ()))
-        )
+        return self._open
 
     def failures(self) -> tuple[Item, ...]:
         """Items that keep the job from being closed, holds and what visits found included."""
-        return tuple(
-            i
-            for i in self.applicable
-            if any(f.blocks_handover for f in self.findings.get(i.key, ()))
-            or any(f.blocks_handover for f in self.found_again.get(i.key, ()))
-        )
+        own = {i.key for i in self._telling if _blocks(self.findings[i.key])}
+        again = {key for key, found in self.found_again.items() if _blocks(found)}
+        items = self.procedure.items
+        return tuple(sorted((items[k] for k in own | again), key=lambda i: i.place))
 
     def advisories(self) -> tuple[Item, ...]:
         """Items with an advisory finding."""
-        return tuple(
-            i for i in self.applicable if any(_advises(f) for f in self.findings.get(i.key, ()))
-        )
+        return tuple(i for i in self._telling if any(map(_advises, self.findings[i.key])))
 
     def wants_note(self) -> tuple[Item, ...]:
         """Items with an advisory finding and no note since the answer."""
@@ -285,6 +297,14 @@ class Job:
 
 def _holding(findings: tuple[Finding, ...]) -> Finding | None:
     return next((f for f in findings if f.holds), None)
+
+
+def _waits(findings: tuple[Finding, ...]) -> bool:
+    return any(f.verdict is Verdict.OPEN for f in findings)
+
+
+def _blocks(findings: tuple[Finding, ...]) -> bool:
+    return any(f.blocks_handover for f in findings)
 
 
 def _advises(finding: Finding) -> bool:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cache, lru_cache
 from typing import Any
 
 from wizard import checks
@@ -37,6 +38,8 @@ class Evidence:
 
     def applies(self, item: Item) -> bool:
         """Whether the item's conditions hold with the answers given so far."""
+        if not item.when:
+            return True
         for key, accepted in item.when.items():
             if key.startswith("settings."):
                 if getattr(self.settings, key.removeprefix("settings.")) not in accepted:
@@ -58,7 +61,7 @@ def judge(evidence: Evidence, item: Item, findings: Findings) -> tuple[Finding, 
         return (Finding(Verdict.NOT_APPLICABLE, f"Not applicable: {reason}", item.severity),)
     answer = evidence.answers.get(item.key)
     if answer is None:
-        return (Finding(Verdict.OPEN, "Not answered yet.", item.severity),)
+        return _open(item.severity)
     plain = _plain(item, answer)
     if plain.verdict is not Verdict.PASS or not item.checks or _is_word(item, answer):
         judged: tuple[Finding, ...] = (plain,)
@@ -88,9 +91,22 @@ def _plain(item: Item, answer: Answer | Parsed) -> Finding:
         text = f"{_sentence(str(answer.value))} recorded instead of a number."
     elif item.kind == "confirm":
         text = "Confirmed."
+    if verdict is Verdict.PASS:
+        return _passed(text, item.severity, item.danger or item.why)
     severity = item.severity if verdict is not Verdict.ADVISORY else Severity.ADVISORY
     clears = item.clears or "Put it right, then answer again." if verdict is Verdict.FAIL else ""
     return Finding(verdict, text, severity, danger=item.danger or item.why, clears=clears)
+
+
+@cache
+def _open(severity: Severity) -> tuple[Finding, ...]:
+    return (Finding(Verdict.OPEN, "Not answered yet.", severity),)
+
+
+@lru_cache(4096)
+def _passed(text: str, severity: Severity, danger: str) -> Finding:
+    """One finding for all that pass alike, of which a record has hundreds."""
+    return Finding(Verdict.PASS, text, severity, danger=danger)
 
 
 def _sentence(text: str) -> str:
@@ -98,7 +114,7 @@ def _sentence(text: str) -> str:
 
 
 def _judge_check(evidence: Evidence, item: Item, binding: Binding, findings: Findings) -> Finding:
-    spec = checks.load()[binding.rule]
+    spec = checks.named(binding.rule)
     try:
         inputs = _inputs(evidence, binding, spec, findings)
     except Missing as missing:
@@ -111,6 +127,8 @@ def _judge_check(evidence: Evidence, item: Item, binding: Binding, findings: Fin
             sources=spec.sources,
         )
     finding = _call(spec, inputs)
+    if finding.holds and not finding.danger:
+        finding = replace(finding, danger=item.danger or item.why)
     answer = evidence.answers.get(item.key)
     instrument = evidence.instruments.get(getattr(answer, "instrument", ""))
     if (
@@ -214,7 +232,10 @@ def _guarded(
 
 
 def _moved(value: Any, sign: int, instrument: Instrument) -> Any:
+    """The reading at one end of its uncertainty; of a series the readings, not the times."""
     if isinstance(value, tuple):
+        if value and isinstance(value[0], tuple):
+            return tuple((t, _moved(v, sign, instrument)) for t, v in value)
         return tuple(_moved(v, sign, instrument) for v in value)
     return value + sign * instrument.half_width(value) if isinstance(value, float) else value
 
