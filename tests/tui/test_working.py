@@ -329,3 +329,26 @@ async def test_a_picture_of_the_screen_is_saved_as_svg_and_text(
             await walk.until(f"wizard-screen-{number}.svg")
         assert "Phases of the motor" in (tmp_path / "wizard-screen-1.txt").read_text("utf-8")
         assert (tmp_path / "wizard-screen-2.svg").read_text("utf-8").startswith("<svg")
+
+
+async def test_the_explanation_opens_beside_the_item_where_there_is_room_for_it() -> None:
+    async with walking(size=(120, 40)) as walk:
+        assert "Usual mistake" in walk.text
+        await walk.pilot.resize_terminal(80, 24)
+        await walk.settle()
+        assert "Usual mistake" not in walk.text
+        await walk.press("f1")
+        assert "Why" in walk.text and "more rows, Down or Tab" in walk.text
+        await walk.press("tab")
+        assert "Usual mistake" in walk.text
+        await walk.type("1", "enter")
+        assert walk.job.answers["motor.phases"].value == "single"
+
+
+async def test_a_question_mark_opens_the_explanation_where_it_cannot_be_an_answer() -> None:
+    async with walking() as walk:
+        await walk.type("?")
+        assert "Why" in walk.text
+        await walk.go("machine.label")
+        await walk.type("?")
+        assert "› ?" in walk.text

@@ -15,7 +15,7 @@ from textual.timer import Timer
 from wizard.actions import NeedsConfirmation, NeedsReason
 from wizard.errors import InputError, StoreError, WizardError
 from wizard.keys import Command
-from wizard.tui.bench import BESIDE, BenchScreen
+from wizard.tui.bench import BenchScreen
 from wizard.tui.dialogues import Dialogues
 from wizard.tui.pages import Pages, Reader
 from wizard.tui.parts import Parts
@@ -44,7 +44,6 @@ class AnsweringScreen(BenchScreen):
     def on_mount(self) -> None:
         """Take up the work where it was left."""
         self.dialogues = Dialogues(self.desk, self.status.ask)
-        self.set_class(self.app.size.width >= BESIDE, "-help")
         self._offer_draft()
         self.show_item()
         self.set_focus(self.field, scroll_visible=False)

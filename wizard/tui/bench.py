@@ -50,6 +50,7 @@ class BenchScreen(BaseScreen):
         self.refused: InputError | None = None
         self._drawn: Parsed | Answer | None = None
         self._below = BelowField()
+        self._help: bool | None = None
 
     def parts(self) -> ComposeResult:
         """Masthead, rail, question, field, what is below it, hold, explanation, lists."""
@@ -100,6 +101,8 @@ class BenchScreen(BaseScreen):
             return
         self.set_class(bool(desk.job.holds()), "-held")
         self.set_class(size.width >= RAIL_IN_FULL, "-vast")
+        if self._help is None:
+            self.set_class(size.width >= BESIDE, "-help")
         self.sheet("masthead").show_lines(masthead(desk.job, desk.item, size.width, desk.read_only))
         rows = self.sheet("rail").size
         self.sheet("rail").show_lines(rail(desk.job, desk.item, rows.height, rows.width))
@@ -178,5 +181,6 @@ class BenchScreen(BaseScreen):
 
     def do_help(self) -> None:
         """Open or close the explanation."""
-        self.toggle_class("-help")
+        self._help = not self.has_class("-help")
+        self.set_class(self._help, "-help")
         self.query_one("#help", Pages).scroll_by(-10_000)

@@ -60,6 +60,7 @@ class GuidedScreen(WorkScreen):
 
     def open_explanation(self) -> None:
         """The explanation beside the item, or below it."""
+        self._help = True
         self.set_class(True, "-help")
         self.paint()
 
