@@ -182,7 +182,7 @@ class ChooseScreen(BaseScreen):
                 line((f"{self.record.learner} ", "dim")),
                 width,
             ),
-            line(" Nothing here is a machine's record. Break what you like.", ""),
+            line(" Nothing here is a machine's record, and nobody can be hurt.", ""),
             line(("─" * width, "rule")),
         ]
         self.query_one("#masthead", Sheet).show_lines(lines)

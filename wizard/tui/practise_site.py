@@ -28,6 +28,9 @@ from wizard.tui.session import Clock
 from wizard.tui.spans import Lines, line
 from wizard.tui.working import WorkScreen
 
+FEW = 3
+"""Options for which fewer rows do."""
+
 
 @dataclass(frozen=True)
 class MachineTime:
@@ -219,7 +222,9 @@ class SiteScreen(WorkScreen):
 
     def paint(self) -> None:
         """As ever, under the top rows of practice; options get the rows that they need."""
-        self.set_class(self.desk.item.kind == "choose", "-choose")
+        options = len(self.desk.item.options)
+        self.set_class(0 < options <= FEW, "-few")
+        self.set_class(options > FEW, "-choose")
         super().paint()
         if self.sheet("masthead").size:
             self._paint_top()
