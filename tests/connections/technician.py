@@ -52,6 +52,10 @@ class Technician:
         """Whether the picture has these words on one row."""
         return any(words in row for row in self.lines)
 
+    def lacks(self, words: str) -> bool:
+        """Whether no row has these words."""
+        return not self.shows(words)
+
     @property
     def place(self) -> tuple[int, int]:
         """Phase and number of the item in front; zeros while there is none."""

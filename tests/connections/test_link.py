@@ -75,10 +75,11 @@ def test_keys_pressed_faster_than_the_line_carries_them_are_all_there(
         assert first is not None
         for char in text:
             person.keys(char)
-        right_at_the_end(person)
         person.keys("enter")
         person.until(lambda: person.item() not in (None, first), PATIENCE)
         assert whole(path).job.answers[first.key].raw == text
-        right_at_the_end(person)
+        for width, height in ((100, 30), (60, 20), (200, 60), (80, 24)):
+            person.keys("f1")
+            person.terminal.resize(width, height)
         person.keys(*["f8", "pgdn", "pgdn", "esc", "f1", "down", "tab", "f1", "f9", "down", "esc"])
         right_at_the_end(person)
