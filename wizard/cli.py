@@ -9,6 +9,7 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from functools import partial
 from importlib import import_module
 from typing import NoReturn, TypeAlias
@@ -25,7 +26,6 @@ EPILOG = """exit status: 0 good; 1 not finished or advisory only; 2 failed or he
 LIGHT = (
     "screen",
     "calc",
-    "again",
     "settings",
     "self_check",
     "completion",
@@ -129,10 +129,9 @@ def _job_commands(commands: Commands) -> None:
     prepare = _add(commands, "prepare", "prepare", "print what to bring and what to expect")
     prepare.add_argument("job", metavar="JOB", help="job file")
     prepare.add_argument("--json", action="store_true", help="one JSON value")
-    check = _add(commands, "check", "again", "recompute a job and print what it finds")
+    check = _add(commands, "check", "check", "recompute a job and print what it finds")
     check.add_argument("jobs", metavar="JOB", nargs="+", help="job files")
     check.add_argument("--json", action="store_true", help="one JSON value")
-    check.add_argument("--fresh", action="store_true", help="check unchanged files again too")
 
 
 def _data_commands(commands: Commands) -> None:
@@ -198,7 +197,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _unwritten(problem: OSError) -> int:
     """Say what the system refused; stdout may be closed or full, so it takes nothing more."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    with suppress(OSError, ValueError, AttributeError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     if not isinstance(problem, BrokenPipeError):
         named = f"{show(problem.filename)}: " if problem.filename else ""
         narrate(f"{named}the system refused, {show(problem.strerror or problem).lower()}.")

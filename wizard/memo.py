@@ -10,7 +10,6 @@ from __future__ import annotations
 import json
 import os
 import stat
-import sys
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from functools import cache
@@ -25,7 +24,6 @@ if TYPE_CHECKING:
     from wizard.procedure.item import Procedure
 
 PACKAGE = Path(__file__).parent
-KEPT = 40
 DAMAGED = (LookupError, TypeError, ValueError, AttributeError)
 """What comes of values that are not as they were written."""
 
@@ -93,30 +91,6 @@ class _Shelf:
         from wizard.procedure.plain import to_plain  # deferred, as above
 
         _write("procedure.json", _program() + procedure.sha256, to_plain(procedure))
-
-
-def said(key: str) -> Any:
-    """What a command said of these very bytes when it was last asked; None where that is new."""
-    return _read(f"said-{key[:32]}.json", _whole_program() + key)
-
-
-def keep_said(key: str, data: Any) -> None:
-    """Keep what a command said; of all that was kept the newest stay."""
-    _write(f"said-{key[:32]}.json", _whole_program() + key, data)
-    with suppress(OSError):
-        kept = sorted(cache_home().glob("said-*.json"), key=lambda p: p.stat().st_mtime_ns)
-        for path in kept[:-KEPT]:
-            path.unlink(missing_ok=True)
-
-
-@cache
-def _whole_program() -> str:
-    """As `_program`, with every file that can change a judgement or a word of it."""
-    said = [_program(), sys.version]
-    for folder in sorted(p for p in PACKAGE.glob("**") if p.name not in ("tui", "__pycache__")):
-        said.extend((str(folder), *_times(folder)))
-        said.extend(sha256(p.read_bytes()).hexdigest() for p in sorted(folder.glob("*.toml")))
-    return sha256("\n".join(said).encode()).hexdigest()
 
 
 @cache

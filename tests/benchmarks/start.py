@@ -26,7 +26,6 @@ COMMANDS = {
     "wizard calc": (*WIZARD, "calc", "supply_voltage", "nameplate=230 V", "measured=238 V"),
 }
 BESIDE = {
-    "wizard check JOB, never checked before": (*WIZARD, "check", "--fresh", JOB),
     "wizard items": (*WIZARD, "items"),
     "python -c pass": ("-c", "pass"),
 }
