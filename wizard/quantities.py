@@ -275,7 +275,7 @@ def parse_set(
             groups.append([word])
         elif groups:
             groups[-1].append(word)
-    if len(groups) != len(labels):
+    if not groups or len(groups) != len(labels):
         raise QuantityError(
             what,
             show_typed(text),

@@ -165,8 +165,9 @@ def intake_resonance(
 
 def _nearest_odd(length: Length, first: Length, longest: Length) -> int:
     """The odd number of quarter waves whose band is nearest to the length, by ratio."""
-    most = int(2 * length / first) + 3
+    below = int(length / longest)
+    near = [n for n in range(max(1, below - 2), below + 5) if n % 2]
     return min(
-        range(1, most + 1, 2),
+        near,
         key=lambda odd: max(odd * first / length, length / (odd * longest), 1.0),
     )

@@ -24,7 +24,7 @@ from wizard.render import (
     quantity_json,
     working_lines,
 )
-from wizard.text import show
+from wizard.text import clean, show
 
 
 def run(args: argparse.Namespace) -> int:
@@ -159,10 +159,10 @@ def _inputs(
     parameters = {p.name: p for p in spec.parameters}
     given: dict[str, Any] = {}
     chosen: dict[str, str] = {}
-    for word in typed:
+    for word in map(clean, typed):
         name, equals, text = word.partition("=")
         if not equals or name not in parameters:
-            raise InputError(f"{spec.name}", word, ", ".join(f"{n}=" for n in parameters))
+            raise InputError(spec.name, show_typed(word), ", ".join(f"{n}=" for n in parameters))
         given[name] = _value(parameters[name], text, system, chosen)
     if missing := [p.name for p in parameters.values() if not p.optional and p.name not in given]:
         raise InputError(
@@ -183,6 +183,8 @@ def _value(parameter: Parameter, text: str, system: str, chosen: dict[str, str])
         chosen.setdefault(kind, reading.unit)
         return reading.si
     count = sum(1 for w in text.replace(";", " ").split() if w[0].isdigit() or w[0] in "+-.,−")
+    if not count:
+        raise InputError(name, show_typed(text), f"one or more numbers in {unit}")
     labels = tuple(str(n) for n in range(1, count + 1))
     readings = parse_set(text, kind, unit, labels, name)
     if readings:

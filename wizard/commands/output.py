@@ -16,7 +16,7 @@ from datetime import date
 from typing import Any
 
 from wizard.pictures.plain import plain
-from wizard.text import wants_ascii
+from wizard.text import show, wants_ascii
 
 GOOD, UNFINISHED, FAILED, UNREADABLE, USAGE = 0, 1, 2, 3, 64
 """Exit status: good; not finished or advisory only; failed or held; unreadable or bad input;
@@ -90,4 +90,4 @@ def print_lines(lines: Iterable[str]) -> None:
 
 def narrate(text: str) -> None:
     """A sentence for the person, on stderr."""
-    print(text, file=sys.stderr)
+    print(show(text), file=sys.stderr)
