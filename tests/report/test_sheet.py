@@ -194,7 +194,7 @@ def nasty() -> Sheet:
         Table(("a", "b"), ((everything,),)),
         Para(everything, strong=True),
         Bullets(texts),
-        Ladder(tuple(Rung(t, float(n + 1), t) for n, t in enumerate(texts))),
+        Ladder(tuple(Rung(t, float(n + 1), t, n) for n, t in enumerate(texts))),
         Plot(everything, ((0.0, 1.0), (1.0, 2.0)), everything),
         Lines(texts),
         Code(texts),

