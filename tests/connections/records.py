@@ -5,6 +5,7 @@ from __future__ import annotations
 import fcntl
 import os
 import time
+from functools import cache
 from pathlib import Path
 
 from tests.demo.maker import START, commission, scenario
@@ -28,7 +29,13 @@ def new_record(folder: Path) -> Path:
 
 def demo_record(folder: Path, name: str, until: str) -> Path:
     """A record answered from a scenario up to and including an item."""
-    return _saved(folder, commission(ID, scenario(name), until=until, uuid=UUID), procedure())
+    return _saved(folder, demo_job(name, until), procedure())
+
+
+@cache
+def demo_job(name: str, until: str) -> Job:
+    """A job answered from a scenario up to and including an item."""
+    return commission(ID, scenario(name), until=until, uuid=UUID)
 
 
 def small_record(folder: Path, small: Procedure) -> Path:
