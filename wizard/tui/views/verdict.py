@@ -206,10 +206,7 @@ class BelowField:
     ) -> Lines:
         """All rows, as many as fit."""
         typing = typing and state.item.key == self.key
-        if state.limit is None and state.problem is not None and state.item.key == self.key:
-            state = replace(state, limit=self.limit)
-        elif typing and self.limit and state.limit and state.limit.kind != self.limit.kind:
-            state = replace(state, limit=self.limit, values=())
+        state = self._with_band(state, typing)
         banded = band(state, width) if not typing or self.limit is not None else []
         first = understood(state, width, refused) or [BLANK]
         first = [*first, *(standing or ())][: max(1, height // 3)]
@@ -235,6 +232,16 @@ class BelowField:
             return rows
         steps = steps_in_full(state, width)
         return [*rows, BLANK, *steps] if steps and len(steps) < height - len(rows) else rows
+
+    def _with_band(self, state: Judged, typing: bool) -> Judged:
+        """The state with the band that is drawn already, where it must not change now."""
+        if state.item.key != self.key or self.limit is None:
+            return state
+        if state.limit is None:
+            return replace(state, limit=self.limit) if state.problem is not None else state
+        if typing and state.limit.kind != self.limit.kind:
+            return replace(state, limit=self.limit, values=())
+        return state
 
 
 def _with_foot(top: Sequence[Block], low: Block, height: int) -> tuple[Lines, bool]:
