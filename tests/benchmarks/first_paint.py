@@ -5,7 +5,9 @@ Both run in a pty, by turns, and the medians are compared: python -m tests.bench
 
 from __future__ import annotations
 
+import os
 import statistics
+import subprocess
 import sys
 import tempfile
 import time
@@ -43,13 +45,16 @@ def seconds_to(command: Sequence[str], text: str, home: str) -> float:
 def measure(rounds: int = ROUNDS) -> tuple[float, float, float]:
     """Median seconds of the bare app, of the frame, and of the item that can be answered."""
     with tempfile.TemporaryDirectory() as home:
-        ours = ["-m", "tests.tui.program", str(Path(home) / "T1.toml")]
-        seconds_to(ours, "Phases of the motor", home)
+        file = str(Path(home) / "J1.toml")
+        new = [sys.executable, "-m", "wizard", "new", "J1", "--folder", home]
+        subprocess.run(new, capture_output=True, env=os.environ | {"HOME": home}, check=False)
+        ours = ["-m", "wizard", "open", file]
+        seconds_to(ours, "item 1/", home)
         bare, frame, ready = [], [], []
         for _ in range(rounds):
             bare.append(seconds_to(["-c", BARE], "ready to go", home))
             frame.append(seconds_to(ours, "commissioning", home))
-            ready.append(seconds_to(ours, "Phases of the motor", home))
+            ready.append(seconds_to(ours, "item 1/", home))
     return statistics.median(bare), statistics.median(frame), statistics.median(ready)
 
 
