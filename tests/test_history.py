@@ -63,7 +63,7 @@ def test_work_under_power_before_the_lock_is_seen() -> None:
     swapped = [replace(e, seq=n) for n, e in enumerate((*others, replace(lock, at=hand(20).at)), 1)]
     forged = Job.replay(job.header, job.procedure, swapped)
     assert "order" in rules(forged)
-    assert "order" not in [d.rule for d in doubts(forged, ordered=False)]
+    assert "order" not in [d.rule for d in doubts(forged, same=False)]
 
 
 def test_readings_of_a_dead_line_may_well_be_the_same() -> None:
@@ -71,6 +71,15 @@ def test_readings_of_a_dead_line_may_well_be_the_same() -> None:
 
     job = finished("fifteen_hp")
     assert "0 0 0" in job.answers["energy.dead_between"].raw
+    assert doubts(job) == ()
+
+
+def test_a_number_that_is_not_what_was_typed_is_seen() -> None:
+    job = actions.answer(ready(), "motor.voltage", "230", hand(6))
+    for data in ({"raw": "208"}, {"value": 208.0}, {"raw": "some"}):
+        last = replace(job.events[-1], data={**job.events[-1].data, **data})
+        forged = Job.replay(job.header, job.procedure, (*job.events[:-1], last))
+        assert rules(forged) == ["typed"], data
     assert doubts(job) == ()
 
 

@@ -11,11 +11,13 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import pairwise
 
-from wizard.answer import Answer, si_value
+from wizard.answer import Answer, parse, si_value
+from wizard.errors import InputError
 from wizard.finding import Finding, Severity
 from wizard.job import Act, Event, Job
 from wizard.procedure.item import Item
 from wizard.quantities import to_si
+from wizard.render import value_text
 
 FAST_RUN = 6
 FAST_GAP = timedelta(seconds=4)
@@ -25,6 +27,8 @@ NEAR_SHARE = 0.6
 NEAR_FEWEST = 5
 """Readings within this share of the band (or of the limit) of its end are at the limit."""
 HANDS_ON = ("measure", "time", "series", "confirm")
+TYPED = ("measure", "time", "series", "count")
+LOGGED = "logged"
 WAITED = ("time", "series")
 NOT_WAITED = ("drain.open_time", "drain.interval", "demand.peak_time")
 """Durations that are set or told, not waited for."""
@@ -41,14 +45,15 @@ class Doubt:
     text: str
 
 
-def doubts(job: Job, *, ordered: bool = True) -> tuple[Doubt, ...]:
+def doubts(job: Job, *, same: bool = True) -> tuple[Doubt, ...]:
     """Every doubt about the history, in the order of the rules.
 
-    `ordered` is False where the job was done by a procedure that asked in another order.
+    `same` is False where the job was done by a procedure that is not the one of today.
     """
     return (
         *_clock_steps(job),
-        *(_out_of_order(job) if ordered else ()),
+        *(_out_of_order(job) if same else ()),
+        *(_not_as_typed(job) if same else ()),
         *_too_fast(job),
         *_shorter_than_said(job),
         *_identical(job),
@@ -128,6 +133,23 @@ def _answers(job: Job) -> list[tuple[Item, Event]]:
     ]
 
 
+def _not_as_typed(job: Job) -> Iterator[Doubt]:
+    """Numbers that are not what was typed."""
+    for key, answer in job.answers.items():
+        item = job.procedure.items.get(key)
+        if item is None or item.kind not in TYPED or LOGGED in answer.raw:
+            continue
+        try:
+            parsed = parse(item, answer.raw, job.header.units)
+        except InputError:
+            text = f"{answer.raw or 'nothing'} was typed, which is no answer to it."
+        else:
+            if (parsed.value, parsed.unit) == (answer.value, answer.unit):
+                continue
+            text = f"{answer.raw} was typed, but the record has {value_text(item, answer)}."
+        yield Doubt("typed", key, text)
+
+
 def _too_fast(job: Job) -> Iterator[Doubt]:
     run: list[Event] = []
     for item, event in _answers(job):
@@ -180,7 +202,7 @@ def _duration(item: Item, event: Event) -> float | None:
         return None
     value = event.data.get("value")
     if item.kind == "series" and isinstance(value, list | tuple) and value:
-        return None if "logged" in event.data["raw"] else float(value[-1][0])
+        return None if LOGGED in event.data["raw"] else float(value[-1][0])
     if isinstance(value, float | int):
         return to_si(float(value), "time", event.data.get("unit", "s"))
     return None

@@ -40,11 +40,12 @@ def run(args: argparse.Namespace) -> int:
     path = Path(args.folder)
     if args.only not in FILTERS or args.sort not in BY_NAME:
         raise InputError("--only or --sort", f"{args.only}, {args.sort}", _accepted())
-    if path.is_file():
+    lines = args.plain or args.json or args.jsonl or args.csv or plain_terminal()
+    if path.is_file() and lines:
         from wizard.commands.inspect import one  # deferred: a folder needs no single job
 
         return one(path, args)
-    if not (args.plain or args.json or args.jsonl or args.csv or plain_terminal()):
+    if not lines:
         return _screen(path, args)
     review = Review(path, now(), settings(args.setting), args.processes, args.fresh)
     shown = sys.stderr.isatty()
@@ -85,13 +86,19 @@ def settings(words: Sequence[str]) -> Settings | None:
 
 def _screen(path: Path, args: argparse.Namespace) -> int:
     from wizard.commands.people import who
-    from wizard.commands.reviewing import review_door
+    from wizard.commands.reviewing import Reviewing, case_door, folder_door
     from wizard.tui import app  # deferred: Textual loads only where a screen is opened
 
-    person, own = who(args.by), site()
+    person, own, chosen_too = who(args.by), site(), settings(args.setting)
+
+    def way() -> Any:
+        if path.is_file():
+            return case_door(Reviewing(path.parent, person, chosen_too), path.name)()
+        return folder_door(Reviewing(path, person, chosen_too))()
+
     return app.run(
         person,
-        opening=review_door(path, person, settings(args.setting)),
+        opening=way,
         look=args.look or own.look,
         mouse=own.mouse and not args.no_mouse,
         keys=own.keys,

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from wizard.history import Doubt
 from wizard.job import Job
 from wizard.review.look import Look
+from wizard.service import drifts
 from wizard.settings import CHOICES, Settings, as_mapping
 from wizard.text import show
 
@@ -18,6 +19,7 @@ NOTHING = "nothing"
 TITLES = {
     "clock": "Clock",
     "order": "Out of order",
+    "typed": "Not as typed",
     "too fast": "Too fast",
     "too short": "Too short",
     "identical": "Identical readings",
@@ -55,6 +57,7 @@ def sections(look: Look) -> Iterator[Section]:
         ("Notes", ("noted",)),
     ):
         yield Section(title, tuple(_told(t) for t in look.told if t.rule in acts) or _none())
+    yield Section("Visits", tuple(_visits(job)) or ("none",))
 
 
 def _none() -> tuple[str, ...]:
@@ -89,6 +92,18 @@ def _remarks(job: Job) -> Iterator[str]:
                 still = ", open" if event.seq in waiting else ""
                 who = f"{event.by}, {event.at:%Y-%m-%d %H:%M}{still}"
                 yield show(f"{key or 'the job'}: {event.data['text']} ({event.act}, {who})")
+
+
+def _visits(job: Job) -> Iterator[str]:
+    """Each visit, and each reading beside that of the commissioning."""
+    for visit in job.visits.values():
+        ended = f"closed {visit.closed.at:%Y-%m-%d}" if visit.closed else "open"
+        yield show(f"{visit.kind}, {visit.opened.at:%Y-%m-%d}, {visit.opened.by}, {ended}")
+        for one in drifts(job, visit):
+            if one.now:
+                verdict = one.finding.verdict if one.finding else ""
+                change = f" ({one.change})" if one.change else ""
+                yield show(f"  {one.item.key}: {one.then} then, {one.now} now{change} {verdict}")
 
 
 def _settings(job: Job) -> Iterator[str]:

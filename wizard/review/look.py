@@ -6,6 +6,7 @@ events alone.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
@@ -27,6 +28,7 @@ from wizard.signing import Checked, SigningError, check, signoffs
 from wizard.text import show
 
 LONGEST = 240
+_EVENT = re.compile(r"\bevent (\d{1,9})\b")
 
 
 @dataclass(frozen=True)
@@ -61,7 +63,7 @@ def look(data: bytes, file: str, procedure: Procedure, lens: Lens) -> Look:
     loaded = loads(data, procedure, file)
     job = loaded.job
     checked = _checked(loaded, lens)
-    found = doubts(job, ordered=_same_order(loaded, procedure))
+    found = doubts(job, same=_same(loaded, procedure))
     differing = differences(loaded, lens.settings)
     head = _head(loaded, file)
     back = rollback(head, lens.known, _seen_chain(loaded, lens))
@@ -69,7 +71,7 @@ def look(data: bytes, file: str, procedure: Procedure, lens: Lens) -> Look:
     return Look(loaded, row, found, told(job), differing, checked)
 
 
-def _same_order(loaded: Loaded, procedure: Procedure) -> bool:
+def _same(loaded: Loaded, procedure: Procedure) -> bool:
     """Whether the whole job was done by the procedure as it is today."""
     changed = any(event.act is Act.MIGRATED for event in loaded.job.events)
     return not changed and loaded.procedure[1] == procedure.sha256
@@ -113,10 +115,19 @@ def _checked(loaded: Loaded, lens: Lens) -> tuple[Checked, ...]:
 def _error(loaded: Loaded, checked: tuple[Checked, ...], back: str) -> str:
     """The first thing that keeps the record from being relied on."""
     if loaded.grave:
-        return _sentence(f"Changed outside the tool: {loaded.grave[0]}")
+        said = f"Changed outside the tool: {str(loaded.grave[0]).rstrip('.')}"
+        return _sentence(f"{said}{_which(loaded, said)}")
     if bad := next((c for c in checked if c.good is False), None):
         return _sentence(bad.text)
     return back
+
+
+def _which(loaded: Loaded, said: str) -> str:
+    """The item of the event that is named."""
+    number = _EVENT.search(said)
+    seq = int(number[1]) if number else 0
+    key = next((event.key for event in loaded.job.events if event.seq == seq), "")
+    return f" ({key})" if key and key not in said else ""
 
 
 def _head(loaded: Loaded, file: str) -> Row:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import gc
 import multiprocessing
 import os
+import signal
 from collections.abc import Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
@@ -98,6 +99,7 @@ class _Here:
 
 
 def _begin(path: Path, lens: Lens) -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     with suppress(OSError):
         os.nice(NICE)
     _Here.folder, _Here.lens = Folder(path), lens
