@@ -242,3 +242,25 @@ async def test_the_sight_its_item_and_the_keys_fit(size: tuple[int, int]) -> Non
         assert "Set pressure stamped" in visit.text
         assert "F10 quit" in visit.rows[-1]
         assert all(len(row) <= size[0] for row in visit.rows)
+
+
+async def test_what_was_noticed_is_told_again_with_its_time() -> None:
+    async with practising("nothing_wrong") as visit:
+        await visit.do("Take your lock off")
+        await visit.do("Switch at the machine: on")
+        visit.exercise.pass_time(65.0)
+        await visit.press("f7", "f9")
+        await visit.pick("what happened")
+        assert "0:00  The contactor pulls in with a clack" in visit.text
+        assert "1:05  The motor drops out" in visit.text
+        await visit.press("escape")
+        assert visit.site.place == "site"
+
+
+async def test_wrong_jacks_across_live_lines_end_the_run() -> None:
+    async with practising("first_day") as visit:
+        await visit.go_to("Disconnect, line side, L1 to L2")
+        await visit.press("f4")
+        await visit.pick("10A")
+        assert ended(visit) == "amps_jack"
+        assert "Leads in the current jack across live lines" in visit.text

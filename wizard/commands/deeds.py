@@ -17,8 +17,8 @@ from wizard.practice.story import said
 
 GROUPS = {
     "report": "Defect list",
-    "withdraw": "Defect list",
     "repair": "Defect list",
+    "withdraw": "Defect list",
     "lift": "On the truck",
     "lock": "Power",
     "unlock": "Power",
@@ -29,11 +29,11 @@ GROUPS = {
     "drain": "Air",
     "ring": "Air",
     "wait": "Time",
+    "finish": "End",
     "guard": "Feet, drive and joints",
     "tighten": "Feet, drive and joints",
     "back off": "Feet, drive and joints",
     "undo": "Feet, drive and joints",
-    "finish": "End",
 }
 """The heading of each verb, in the order of the list."""
 ASKED = frozenset({"lift", "unlock", "guard", "undo", "open panel", "finish"})
@@ -68,7 +68,7 @@ class Deed:
 def deeds(run: Run) -> list[Deed]:
     """What can be done now, by heading."""
     if not run.placed:
-        return [*_of("lift"), *_of("report", run), *_of("finish")]
+        return [deed for verb in ("report", "lift", "finish") for deed in _of(verb, run)]
     return [deed for verb in GROUPS for deed in _of(verb, run) if _possible(deed, run)]
 
 

@@ -14,6 +14,7 @@ from wizard.commands.deeds import Deed, deeds
 from wizard.commands.exercise import Exercise, Look
 from wizard.errors import WizardError
 from wizard.keys import Command
+from wizard.practice.faults import faults
 from wizard.practice.places import place_named
 from wizard.practice.run import Entry
 from wizard.quantities import parse_quantity
@@ -30,6 +31,7 @@ from wizard.tui.practise_views import (
     object_rows,
     pace_words,
     site_rows,
+    story_page,
 )
 from wizard.tui.spans import Lines, line
 
@@ -68,6 +70,7 @@ class PractiseScreen(SiteScreen):
 
     def _show(self, kind: str, title: str, rows: list[Row], pick: str = "") -> None:
         """A list of practice."""
+        self.status.say()
         self.lists.kind = kind
         self.lists.pane.put(line(f" {title}"), rows, pick)
         self.turn_to("list")
@@ -92,6 +95,16 @@ class PractiseScreen(SiteScreen):
         able = [c for c in self.commands if place in c.places and self.usable(c)]
         self.lists.commands([c for c in able if c.name != "more"])
         self.turn_to("list")
+
+    def do_story(self) -> None:
+        """Everything that was noticed so far."""
+        self.query_one(Reader).put(story_page(self.exercise.run, self._width))
+        self.turn_to("read")
+
+    @property
+    def _width(self) -> int:
+        """Of the pages to read."""
+        return max(20, self.size.width - self.sheet("rail").size.width - 3)
 
     def picked(self, pick: str) -> None:
         """Do what the list is for."""
@@ -175,7 +188,7 @@ class PractiseScreen(SiteScreen):
         except WizardError as problem:
             self.status.say(str(problem), "error")
             return
-        self.after_deed(told, _done(deed, self.exercise))
+        self.after_deed(told, _done(deed))
         self.paint_below()
 
     def do_stop(self) -> None:
@@ -202,8 +215,10 @@ class PractiseScreen(SiteScreen):
         """The danger if there was one, then the debrief."""
         self.status.leave()
         self.status.say()
-        width = max(20, self.app.size.width - self.sheet("rail").size.width - 3)
-        pages = (danger_page(self.exercise.run, width), debrief_page(self.exercise, width))
+        pages = (
+            danger_page(self.exercise.run, self._width),
+            debrief_page(self.exercise, self._width),
+        )
         self._pages = [page for page in pages if page]
         self.query_one(Reader).put(self._pages[0])
         self.turn_to("read")
@@ -239,12 +254,14 @@ class PractiseScreen(SiteScreen):
             self.turn_to("work")
 
 
-def _done(deed: Deed, exercise: Exercise) -> str:
+def _done(deed: Deed) -> str:
     """What was done, in words."""
     if deed.verb == "report":
         return "It is on the defect list."
     if deed.verb == "withdraw":
         return "Struck off the defect list."
     if deed.verb == "repair":
-        return "Put right. Look again, and answer the item anew."
+        own = faults()[deed.what].hands == "you"
+        by = "Put right." if own else "The electrician has put it right."
+        return f"{by} Look again, and answer its item anew."
     return f"Done: {deed.title}."

@@ -21,7 +21,7 @@ from wizard.tui.base import BaseScreen
 from wizard.tui.doors import Door, GoIn
 from wizard.tui.list_pane import ListPane, Row
 from wizard.tui.pages import Reader
-from wizard.tui.practise_views import briefing_page, training_page
+from wizard.tui.practise_views import UNKNOWN, briefing_page, training_page
 from wizard.tui.sheet import Sheet
 from wizard.tui.spans import Lines, between, line
 
@@ -98,7 +98,7 @@ class ChooseScreen(BaseScreen):
         seed = self.ways.seed_of(ENDLESS)
         return Row(
             f"new {ENDLESS}",
-            line("   ?????  A machine that nobody has looked at"),
+            line(f"   ?????  {UNKNOWN}"),
             line((f"seed {seed} ", "dim")),
         )
 

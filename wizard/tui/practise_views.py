@@ -14,8 +14,9 @@ from wizard.practice.dangers import dangers
 from wizard.practice.places import Place, places_of
 from wizard.practice.record import TrainingRecord, summary
 from wizard.practice.run import Run
-from wizard.practice.scenario import Scenario
+from wizard.practice.scenario import ENDLESS, Scenario, scenario
 from wizard.practice.scoring import debrief
+from wizard.practice.story import story
 from wizard.practice.tools import tools
 from wizard.procedure.item import Item
 from wizard.tui.list_pane import Row
@@ -25,6 +26,7 @@ from wizard.tui.views.masthead import masthead as of_job
 FIRST_TURN = 12
 """The phase in which the motor turns first."""
 STANDS = 0
+UNKNOWN = "A machine that nobody has looked at"
 
 
 def masthead(exercise: Exercise, item: Item | None, where: str, pace: int, width: int) -> Lines:
@@ -205,9 +207,20 @@ def debrief_page(exercise: Exercise, width: int) -> Lines:
         lines += wrapped(told, width, role, pad, pad) if told else [BLANK]
     if exercise.record is not None:
         advice = exercise.advice()
-        lines += [BLANK, line(("Next", "key"), f"  {advice.scenario}")]
+        title = scenario(advice.scenario, 1).title if advice.scenario != ENDLESS else UNKNOWN
+        lines += [BLANK, line(("Next", "key"), f"  {title}")]
         lines += wrapped(advice.said, width)
     return [*lines, BLANK, GO_ON]
+
+
+def story_page(run: Run, width: int) -> Lines:
+    """Everything that was noticed so far, with its time."""
+    told = story(run)
+    lines: Lines = [line(("What happened so far", "key")), BLANK]
+    for sentence in told:
+        time, _, words = sentence.partition("  ")
+        lines += wrapped(words, width, "text", f"{time:>8}  ", " " * 10)
+    return lines if told else [*lines, line("Nothing that anybody would have noticed.")]
 
 
 def training_page(record: TrainingRecord, width: int) -> Lines:
