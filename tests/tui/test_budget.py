@@ -14,6 +14,7 @@ from wizard import actions
 from wizard.actions import Hand
 from wizard.job import Job
 from wizard.pictures.choice import picture
+from wizard.tui import answering
 from wizard.tui.parts import Parts, dates_of
 
 A_KEY, AN_ITEM, A_PAUSE = 400, 1500, 1500
@@ -44,7 +45,10 @@ def finished() -> Job:
 
 
 @pytest.mark.parametrize("key", ITEMS)
-async def test_keys_and_the_answer_of_an_item_cost_little(key: str) -> None:
+async def test_keys_and_the_answer_of_an_item_cost_little(
+    key: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(answering, "PAUSE", 3600.0)  # comes when it is called for
     job = finished()
     job = actions.withdraw(job, key, "again", Hand("Tess Tester", job.events[-1].at))
     session = FakeSession(job)
@@ -61,7 +65,8 @@ async def test_keys_and_the_answer_of_an_item_cost_little(key: str) -> None:
             await walk.type(char)
             costs[number, char] = app.count()
         assert max(costs.values()) <= A_KEY, costs
-        await pilot.pause(0.8)
+        walk.work.paint_below()
+        await walk.settle()
         assert app.count() <= A_PAUSE
         await walk.press("enter")
         if walk.screen.status.asking:

@@ -77,11 +77,13 @@ def test_the_start_costs_little(terminal: Terminal) -> None:
     assert len(terminal.raw) <= A_START
 
 
-def test_a_key_press_with_band_and_verdict_costs_little(supply: Terminal) -> None:
-    costs = [(supply.press(key), key) for key in "462 470 455"]
-    assert "FAIL" in supply.text and "limit at most 1 %" in supply.text
-    costs += [(supply.press(key), key) for key in ("tab", "left", "backspace", "6")]
-    assert max(costs)[0] <= A_KEY, sorted(costs)[-3:]
+def test_keys_with_band_and_verdict_cost_little(supply: Terminal) -> None:
+    """All together, since on a busy machine the bytes of one key may come with the next; each by
+    itself is held where time stands still, in test_budget."""
+    keys = (*"462 470 455", "tab", "left", "backspace", "6")
+    cost = sum(supply.press(key) for key in keys) + supply.settle(1.0)
+    assert "L1-L2 462  L2-L3 470  L3-L1 465 V" in supply.text
+    assert cost <= A_KEY * len(keys) / 2, cost
 
 
 def test_an_accepted_item_costs_little(supply: Terminal) -> None:
