@@ -104,6 +104,7 @@ COMMANDS: tuple[Command, ...] = (
         "State of the job, maintenance dates and sign-off.",
         ("work", "case"),
     ),
+    Command("visit", (), "visit", "Recheck or service after the handover."),
     Command("go", ("f2",), "go to", "Walk to a place of the site and look.", SITE, bar=2),
     Command("do", ("f3",), "do", "Do something to the machine; the defect list.", SITE, bar=2),
     Command("sight", ("f4",), "look", "Look at what the item is read from.", ("site",), bar=2),

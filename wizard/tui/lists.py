@@ -14,6 +14,7 @@ from wizard.tui.list_pane import ListPane, Row
 from wizard.tui.spans import line
 from wizard.tui.views.marks import LEGEND
 from wizard.tui.views.overview import TITLES, rows
+from wizard.tui.views.visit import visit_rows, visit_title
 
 
 class Lists:
@@ -58,7 +59,8 @@ class Lists:
             f"={current}",
         )
 
-
-def _command_row(command: Command) -> Row:
-    left = line(f"   {command.label:<14}", (command.about, "dim"))
-    return Row(command.name, left, line((command.key_text, "key"), " "))
+    def visit(self, pick: str = "") -> None:
+        """The open visit, or the kinds that can begin, and what is due."""
+        self.kind = "visit"
+        job, today = self.desk.job, self.desk.clock.now().date()
+        self.pane.put(visit_title(job), visit_rows(job, today), pick)

@@ -12,6 +12,7 @@ from wizard.tui.answering import AnsweringScreen
 from wizard.tui.instruments import NEW, NONE
 from wizard.tui.list_pane import ListPane
 from wizard.tui.lists import Lists
+from wizard.tui.visiting import Visiting
 
 
 class WorkScreen(AnsweringScreen):
@@ -36,6 +37,7 @@ class WorkScreen(AnsweringScreen):
             "watch": able and desk.timed,
             "undo": own and desk.last_answer() is not None,
             "copy": desk.key in desk.job.answers,
+            "visit": own and (bool(desk.job.visits) or desk.job.state == "finished"),
             "search": self.lists.kind == "items",
             "all": self.lists.kind == "items",
             "open": self.lists.kind == "items",
@@ -129,6 +131,9 @@ class WorkScreen(AnsweringScreen):
     def picked(self, pick: str) -> None:
         """Do what the list is for."""
         kind = self.lists.kind
+        if kind == "visit":
+            self.run_worker(self._visit(pick), group="talk", exclusive=True)
+            return
         self.turn_to("work")
         if kind == "items":
             self.desk.go(pick)
@@ -140,6 +145,23 @@ class WorkScreen(AnsweringScreen):
         else:
             self.desk.choose_instrument("" if pick == NONE else pick[1:])
             self.paint()
+
+    def do_visit(self) -> None:
+        """The recheck or service after the handover."""
+        self.lists.visit()
+        self.turn_to("list")
+
+    async def _visit(self, pick: str) -> None:
+        try:
+            said = await Visiting(self.desk, self.status.ask).pick(pick)
+        except WizardError as problem:
+            self.status.say(str(problem), "error")
+            said = ""
+        self.lists.visit(pick)
+        self.paint()
+        self.turn_to("list")
+        if said:
+            self.status.say(said, "strong")
 
     def do_copy(self) -> None:
         """Put the answer on the clipboard of the terminal."""

@@ -1,0 +1,81 @@
+"""What is asked at a visit after the handover, one line at a time.
+
+Invariant: a question that is left does nothing; every answer is on disk before the next question.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from typing import Any
+
+from wizard import service
+from wizard.actions import NeedsConfirmation, NeedsReason
+from wizard.procedure.visits import visit_kind
+from wizard.tui.desk import Desk
+from wizard.tui.views.visit import CLOSE, ITEM, NOTE, START, TASK
+
+Ask = Callable[[str, str], Awaitable[str | None]]
+
+
+class Visiting:
+    """The open visit of one desk."""
+
+    def __init__(self, desk: Desk, ask: Ask) -> None:
+        self.desk, self.ask = desk, ask
+
+    async def pick(self, pick: str) -> str:
+        """Do what a row of the list is for; a sentence about what was done, or nothing."""
+        kind, _, rest = pick.partition(" ")
+        if f"{kind} " == START:
+            return await self._start(rest)
+        if f"{kind} " == ITEM:
+            return await self._answer(rest)
+        if f"{kind} " == TASK and await self._yes("Done at this visit? y or n"):
+            self._save(service.did, rest)
+            return "Saved; it has its next date."
+        if pick == NOTE and (text := await self.ask("Note of this visit", "")):
+            self._save(service.note_visit, text)
+            return "Saved."
+        if pick == CLOSE and await self._yes("Close the visit? y or n"):
+            self._save(service.close_visit)
+            return "The visit is closed."
+        return ""
+
+    async def _start(self, kind: str) -> str:
+        title = visit_kind(kind).title
+        if not await self._yes(f"Begin “{title}”? y or n"):
+            return ""
+        self._save(service.open_visit, kind)
+        return visit_kind(kind).caution
+
+    async def _answer(self, key: str) -> str:
+        """Ask for a reading, and again for a reason or a confirmation where one is needed."""
+        desk = self.desk
+        item = desk.job.procedure.items[key]
+        before = desk.job.answers.get(key)
+        was = f", was {before.raw}" if before and before.raw else ""
+        text = await self.ask(f"{item.ask[:44]}{was}", "")
+        given: dict[str, Any] = {"reason": "", "confirmed": False}
+        while text is not None:
+            try:
+                self._save(service.answer_visit, key, text, **given)
+            except NeedsReason:
+                reason = await self.ask("Reason for the change", "")
+                if reason is None:
+                    return ""
+                given["reason"] = reason
+            except NeedsConfirmation as doubt:
+                if not await self._yes(f"{doubt} y or n"):
+                    return ""
+                given["confirmed"] = True
+            else:
+                return "Saved."
+        return ""
+
+    async def _yes(self, question: str) -> bool:
+        given = await self.ask(question, "")
+        return given is not None and given.strip().casefold().startswith("y")
+
+    def _save(self, act: Callable[..., Any], *what: str, **how: Any) -> None:
+        desk = self.desk
+        desk.session.save(act(desk.job, *what, desk.hand(), **how))
