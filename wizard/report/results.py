@@ -18,7 +18,7 @@ from wizard.report.readings import Reader, answered
 BRIEF = (
     ("Air delivered", "pumpup_delivery"),
     ("Pump-up time", "pumpup_time"),
-    ("Leak of the package", "leak_decay"),
+    ("Leak", "leak_decay"),
     ("Supply voltage, loaded", "supply_voltage"),
     ("Voltage unbalance", "voltage_unbalance"),
     ("Running current", "running_current"),

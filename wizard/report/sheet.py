@@ -75,7 +75,8 @@ def warnings(job: Job, evidence: Evidence) -> Iterator[str]:
         yield f"HELD, DO NOT USE. {item.ask}: {hold.finding.text} {hold.finding.danger}".strip()
     if job.state != "finished":
         left = len(job.open_items())
-        yield f"NOT FINISHED. {left} items are open; this is a draft and no handover."
+        still = f" {left} item{'s are' if left > 1 else ' is'} open." if left else ""
+        yield f"NOT FINISHED. This is a draft and no handover.{still}"
 
 
 def maintenance(reader: Reader) -> Section:
