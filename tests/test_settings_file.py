@@ -64,7 +64,7 @@ def test_every_setting_is_taken() -> None:
     own = site_from(
         'name = "Tess Example"\nunits = "metric"\nlook = "contrast"\nmouse = false\n'
         '[rules]\npractice = "IEC"\nnoise_trigger = 90\nvoltage_drop_strict = true\n'
-        '[keys]\nnote = "f11"\nsearch = ["slash", "s"]\n',
+        '[keys]\nnote = "f11"\nsearch = ["slash", "7"]\n',
         "settings.toml",
     )
     assert own.warnings == ()
@@ -75,7 +75,7 @@ def test_every_setting_is_taken() -> None:
         False,
     )
     assert own.settings() == Settings(practice="IEC", noise_trigger=90.0, voltage_drop_strict=True)
-    assert own.keys == {"note": ("f11",), "search": ("slash", "s")}
+    assert own.keys == {"note": ("f11",), "search": ("slash", "7")}
 
 
 @pytest.mark.parametrize(

@@ -8,14 +8,16 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from wizard.answer import Answer, Parsed
 from wizard.finding import Finding, Limit
 from wizard.formula import Step
 from wizard.kinds import KINDS
-from wizard.procedure.item import Item
 from wizard.quantities import Quantity, format_number, format_quantity, from_si
+
+if TYPE_CHECKING:
+    from wizard.answer import Answer, Parsed
+    from wizard.procedure.item import Item
 
 _DURATIONS = (("s", 600.0), ("min", 7200.0), ("h", 360_000.0))
 
@@ -125,6 +127,8 @@ def _input_text(value: Quantity | str | bool | tuple[Quantity, ...], units: Unit
 def finding_lines(finding: Finding, units: Units) -> Iterator[str]:
     """A finding in full, for a terminal or a plain report."""
     yield f"{finding.verdict}: {finding.text}"
+    if finding.ask:
+        yield f"unlikely  {finding.ask}"
     if finding.value is not None:
         yield f"value   {units.text(finding.value, 5)}"
     if limit := limit_text(finding.limit, units):

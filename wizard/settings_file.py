@@ -216,7 +216,7 @@ def settings_text(site: Site) -> str:
         lines += [f"# {choice.about}: {accepted}", f"{rule.name} = {_toml(chosen[rule.name])}"]
     lines += [
         "",
-        '# Other keys for commands, as  note = "f11"  or  search = ["slash", "s"]; the way to',
+        '# Other keys for commands, as  note = "f11"  or  search = ["slash", "7"]; the way to',
         "# quit keeps its own keys beside those given here. The keys as they come:",
         "[keys]",
     ]

@@ -1,53 +1,59 @@
-"""Memory of the working screen on the main job over a bare Textual app, and after many keys.
+"""Memory of the working screen over a bare Textual app with one label.
 
-python -m tests.benchmarks.memory [KEYS]
+Resident memory at rest, at a first start and at a later one, which uses what the first has worked
+out: python -m tests.benchmarks.memory
 """
 
 from __future__ import annotations
 
 import sys
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 
 from tests.benchmarks.first_paint import BARE
-from tests.demo.maker import commission, scenario
-from tests.tui.terminal import KEYS, Terminal
-from wizard.record import dumps
+from tests.connections.records import demo_record, new_record
+from tests.tui.terminal import Terminal
 
-MOST, MOST_GROWTH = 20.0, 1.0
-ROUND = ("2", "3", "backspace", "backspace", "pgdn", "pgup", "f1", "f1", "tab", "f8", "down", "esc")
+MOST = 20.0
+"""MiB over the bare app, at a later start."""
 
 
-def resident(terminal: Terminal) -> float:
-    """MiB of the program that are in memory."""
-    status = Path(f"/proc/{terminal.pid}/status").read_text("ascii")
-    line = next(row for row in status.splitlines() if row.startswith("VmRSS"))
-    return int(line.split()[1]) / 1024
+def resident(pid: int) -> float:
+    """Memory of a process that is in use, in MiB."""
+    rows = Path(f"/proc/{pid}/status").read_text("ascii").splitlines()
+    return int(next(r for r in rows if r.startswith("VmRSS")).split()[1]) / 1024
+
+
+def at_rest(words: Sequence[str], shown: str, home: Path) -> float:
+    """Memory of a program that has come to rest."""
+    env = {"HOME": str(home), "XDG_STATE_HOME": str(home / "state")}
+    terminal = Terminal(words, env=env)
+    try:
+        terminal.wait_for(shown)
+        terminal.settle(1.0)
+        return resident(terminal.pid)
+    finally:
+        terminal.close()
 
 
 def main() -> int:
-    """Print the three numbers; 1 where one is too large."""
-    keys = int(sys.argv[1]) if len(sys.argv) > 1 else 1200
-    with tempfile.TemporaryDirectory() as home:
-        file = Path(home) / "J1.toml"
-        file.write_bytes(dumps(commission("J1", scenario("fifteen_hp_held")), 1))
-        env = {"HOME": home, "XDG_STATE_HOME": home}
-        bare = Terminal(["-c", BARE], env=env)
-        bare.wait_for("ready to go")
-        least = resident(bare)
-        bare.close()
-        ours = Terminal(["-m", "wizard", "open", str(file)], env=env)
-        ours.wait_for("HELD in phase")
-        first = resident(ours)
-        for _ in range(keys // len(ROUND)):
-            ours.send("".join(KEYS.get(k, k) for k in ROUND))
-            ours.settle(0.05)
-        ours.settle(1.0)
-        last = resident(ours)
-        ours.close()
-    print(f"bare app {least:.1f} MiB, ours {first:.1f} MiB, {first - least:.1f} MiB more")
-    print(f"after {keys} keys {last:.1f} MiB, {last - first:+.1f} MiB")
-    return int(first - least > MOST or last - first > MOST_GROWTH)
+    """Print the comparison; 1 where the screen of a new job is too heavy."""
+    with tempfile.TemporaryDirectory() as name:
+        home = Path(name)
+        for folder in ("new", "full"):
+            (home / folder).mkdir()
+        new = new_record(home / "new")
+        full = demo_record(home / "full", "fifteen_hp_held", "hose.working_pressure")
+        bare = at_rest(("-c", BARE), "ready to go", home)
+        opened = ("-m", "wizard", "open")
+        first = at_rest((*opened, str(new)), "item 1/", home)
+        later = at_rest((*opened, str(new)), "item 1/", home)
+        held = at_rest((*opened, str(full)), "item 6/", home)
+    print(f"bare app {bare:.1f} MiB; over it:")
+    for told, used in (("first start", first), ("new job", later), ("job in phase 11", held)):
+        print(f"  {told}: {used - bare:.1f} MiB")
+    return int(later - bare > MOST)
 
 
 if __name__ == "__main__":

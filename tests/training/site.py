@@ -18,6 +18,8 @@ from wizard.tui.practise import PractiseScreen
 from wizard.tui.practise_choose import ChooseScreen
 
 LEARNER = "Ada Prentice"
+PAGES = 4
+"""A briefing is longer than a small terminal; Enter turns its pages, then goes on."""
 
 
 class Visit(Walk):
@@ -107,8 +109,14 @@ async def practising(
 ) -> AsyncIterator[Visit]:
     """On the site, after the briefing."""
     async with choosing(name, seed, size=size) as visit:
-        await visit.press("enter")
-        while not isinstance(visit.app.screen, PractiseScreen):
-            await visit.pilot.pause(0.02)
+        for _ in range(PAGES):
+            await visit.press("enter")
+            for _ in range(100):
+                await visit.pilot.pause(0.01)
+                if isinstance(visit.app.screen, PractiseScreen):
+                    break
+            else:
+                continue
+            break
         await visit.arrive(PractiseScreen)
         yield visit

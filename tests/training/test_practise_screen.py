@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from tests.training.site import Visit, choosing, practising
 from wizard.commands.shelf import Shelf
+from wizard.errors import StoreError
 from wizard.practice.acts import reported
+from wizard.practice.record import Lesson
+from wizard.store import now
 
 
 async def front(visit: Visit, key: str) -> None:
@@ -264,3 +269,51 @@ async def test_wrong_jacks_across_live_lines_end_the_run() -> None:
         await visit.pick("10A")
         assert ended(visit) == "amps_jack"
         assert "Leads in the current jack across live lines" in visit.text
+
+
+async def test_the_next_item_closes_what_belongs_to_the_one_before() -> None:
+    async with practising("first_day") as visit:
+        await visit.go_to("Under the pump")
+        await visit.press("f6")
+        assert visit.site.place == "site" and "red wooden blocks" not in visit.text
+        assert visit.site.desk.key in visit.exercise.job.procedure.items
+
+
+async def test_a_disk_that_is_full_leaves_the_run_as_it_was(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    async with practising("first_day") as visit:
+
+        def full(*_: object) -> None:
+            raise StoreError("The run is not saved: the disk is full.")
+
+        monkeypatch.setattr(visit.exercise.shelf, "keep", full)
+        before = visit.run
+        await visit.do("Drain valve of the tank: open")
+        assert "the disk is full" in visit.text
+        assert visit.run is before
+        await visit.go_to("Oil level")
+        assert "Sight glass" not in visit.text
+
+
+async def test_a_run_that_ends_with_a_damaged_training_record_is_told_all_the_same(
+    state_home: Path,
+) -> None:
+    async with practising("first_day") as visit:
+        Shelf("Ada Prentice").learned(Lesson(at=now(), item="x", right=True))
+        (file,) = (state_home / "training").glob("*.toml")
+        file.write_text("practice = ")
+        await visit.do("Open the starter panel yourself")
+        assert "THE RUN HAS ENDED" in visit.text
+        assert "not readable" in visit.text
+        await visit.press("enter")
+        assert "Safety: 0 of 35" in visit.text
+
+
+async def test_a_terminal_with_ascii_only_sees_the_gauge() -> None:
+    async with practising("nothing_wrong") as visit:
+        visit.app.painter.ascii_only = True
+        await visit.go_to("Test port of the tank")
+        drawn = "\n".join(row for row in visit.rows[3:20])
+        assert "V" in drawn and "|" in drawn
+        assert not any(0x2800 <= ord(char) <= 0x28FF for char in drawn)

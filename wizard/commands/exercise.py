@@ -139,7 +139,9 @@ class Exercise:
 
     @property
     def alive(self) -> bool:
-        """Whether time changes anything that can be seen."""
+        """Whether time changes anything that can be seen; it stands for whoever only follows."""
+        if self.read_only:
+            return False
         state = self.run.state
         flows = (state.outlet_open or state.drain_open) and self.run.gauge > STILL_AIR
         timed = self.run.watch.started is not None and self.run.watch.stopped is None
@@ -149,10 +151,11 @@ class Exercise:
         )
 
     def _become(self, run: Run) -> None:
-        self.held = with_run_of(self.held, run)
-        self.shelf.keep(self.held)
+        held = with_run_of(self.held, run)
+        self.shelf.keep(held)
+        self.held = held
         if run.ended:
-            self.record = self.shelf.debriefed(self.held)
+            self.record = self.shelf.debriefed(held)
 
     def advice(self) -> Advice:
         """What to practise next."""

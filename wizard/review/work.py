@@ -12,8 +12,9 @@ import signal
 from collections.abc import Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import suppress
+from contextlib import redirect_stderr, suppress
 from itertools import islice
+from multiprocessing import resource_tracker
 from pathlib import Path
 
 from wizard.errors import RecordError
@@ -86,6 +87,9 @@ def _one(path: Path, name: str, lens: Lens) -> Found:
 
 
 def _pool(path: Path, lens: Lens, processes: int) -> ProcessPoolExecutor:
+    # The tracker of multiprocessing wants a real stderr, which the screens take away.
+    with Path(os.devnull).open("w") as nowhere, redirect_stderr(nowhere):
+        resource_tracker.ensure_running()
     # A process that is forked from one with threads can hang, and the screens have threads.
     context = multiprocessing.get_context("spawn")
     return ProcessPoolExecutor(processes, context, _begin, (path, lens))

@@ -6,6 +6,7 @@ Invariant: text in the field is never lost, and never becomes an answer by itsel
 from __future__ import annotations
 
 from collections.abc import Coroutine, Iterable
+from contextlib import suppress
 from itertools import chain
 from typing import Any
 
@@ -64,8 +65,13 @@ class AnsweringScreen(BenchScreen):
             self.talk(self.dialogues.rescue(session.rescue))
 
     def _offer_draft(self) -> None:
-        uuid = self.desk.job.header.uuid
-        draft = None if self.desk.read_only else self.outside.drafts.read_draft(uuid)
+        if self.desk.read_only:
+            return
+        try:
+            draft = self.outside.drafts.read_draft(self.desk.job.header.uuid)
+        except StoreError as problem:
+            self.status.say(str(problem), "error")
+            return
         if draft is None or draft.key not in self.desk.job.procedure.items or not draft.text:
             return
         self.desk.go(draft.key)
@@ -219,8 +225,10 @@ class AnsweringScreen(BenchScreen):
             self._keeping.stop()
             self._keeping = None
         if self._kept:
-            self.outside.drafts.drop_draft(self.desk.job.header.uuid)
             self._kept = False
+            # A draft that stays behind is offered once more, and is never an answer by itself.
+            with suppress(StoreError):
+                self.outside.drafts.drop_draft(self.desk.job.header.uuid)
 
     def _tick_if_running(self) -> None:
         """Repaint once a second while a stopwatch runs, and never otherwise."""

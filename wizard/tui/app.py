@@ -137,9 +137,6 @@ class WizardApp(App[None]):
             self.push_screen(screen)
         else:
             self.switch_screen(screen)
-        if self.remark and isinstance(screen, BaseScreen):
-            self.call_after_refresh(screen.status.say, self.remark, "caution")
-            self.remark = ""
 
     def failed(self, problem: WizardError) -> None:
         """Say why a job cannot be opened; without a start screen that is the end."""
@@ -222,7 +219,11 @@ class WizardApp(App[None]):
         await self.on_base_screen_ready()
 
     async def on_base_screen_ready(self) -> None:
-        """Use the keys pressed so far, while there is a screen to see that can take them."""
+        """Say what there is to say of the start, then use the keys pressed so far, while there
+        is a screen to see that can take them."""
+        if self.remark and isinstance(self.screen, BaseScreen) and not self.screen.waits:
+            self.screen.status.say(self.remark, "caution")
+            self.remark = ""
         while self._early and (screen := self._taker(self._early[0])):
             screen.receive(self._early.pop(0))
             for _ in range(TURNS):

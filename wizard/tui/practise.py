@@ -12,7 +12,7 @@ from textual import events
 
 from wizard.commands.deeds import Deed, deeds
 from wizard.commands.exercise import Exercise, Look
-from wizard.errors import WizardError
+from wizard.errors import InputError, WizardError
 from wizard.keys import Command
 from wizard.practice.faults import faults
 from wizard.practice.places import place_named
@@ -121,11 +121,24 @@ class PractiseScreen(SiteScreen):
             self._do(Deed(kind, pick, ""))
         else:
             super().picked(pick)
-            self.close_if_elsewhere(kind)
+            if kind == "items":
+                self._close_if_elsewhere()
 
-    def close_if_elsewhere(self, kind: str) -> None:
-        """Another item was put in front: what was looked at belongs to the one before."""
-        if kind == "items" and self.at is not None and self.at not in self.spots():
+    def do_next(self) -> None:
+        """The next open item; what was looked at stays where it is read there too."""
+        super().do_next()
+        self._close_if_elsewhere()
+
+    def do_watch(self) -> None:
+        """The stopwatch of the item; time runs while it does."""
+        super().do_watch()
+        self.keep_time()
+
+    def _close_if_elsewhere(self) -> None:
+        """Another item was put in front: what was looked at may belong to the one before."""
+        if self.at in self.spots():
+            self.remove_class("-only")
+        elif self.at is not None:
             self.close_sight()
 
     def _in_hand(self, pick: str) -> None:
@@ -186,7 +199,7 @@ class PractiseScreen(SiteScreen):
         try:
             told = self.exercise.do(deed.verb, deed.what, value)
         except WizardError as problem:
-            self.status.say(str(problem), "error")
+            self.show_problem(problem)
             return
         self.after_deed(told, _done(deed))
         self.paint_below()
@@ -204,6 +217,16 @@ class PractiseScreen(SiteScreen):
         self.keep_time()
 
     # -- the end ------------------------------------------------------------------
+
+    def show_problem(self, problem: WizardError) -> None:
+        """One sentence; a run that ended all the same is told."""
+        if isinstance(problem, InputError) and self.place != "site":
+            self.status.say(str(problem), "error")
+        else:
+            super().show_problem(problem)
+        if self.exercise.run.ended and not self._pages:
+            self._end()
+            self.status.last(str(problem))
 
     def after_deed(self, told: tuple[Entry, ...], title: str = "") -> None:
         """As ever; a run that has ended is told."""
