@@ -64,6 +64,7 @@ def test_a_phase_typed_ahead_arrives_whole(home: Path, line: Line) -> None:
         right_at_the_end(person)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("line", LINES)
 def test_keys_pressed_faster_than_the_line_carries_them_are_all_there(
     home: Path, line: tuple[str, ...]

@@ -83,7 +83,7 @@ class Campaign:
                     terminal.resize(*chance.choice(SIZES))
             item = person.look()
             person.clear()
-            text = f"{person.text(item)}"[:20] or "1"
+            text = person.text(item)[:20].strip() or "1"
             self.unsent = ("", "")
             if chance.random() < 0.5:
                 person.keys(text)

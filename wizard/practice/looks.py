@@ -35,7 +35,7 @@ def _mounts(view: View, _: bool) -> tuple[str, ...]:
     if view.machine.mounting.blocks_in:
         return (
             "      [ p u m p ]",
-            "   ~~##~~~~~~~~~##~~     two red wooden blocks between pump feet and base plate",
+            "   ~~##~~~~~~~~~##~~     two red wooden blocks between feet and base plate",
             "  ======================",
         )
     return ("      [ p u m p ]", "   ~~  ~~~~~~~~~  ~~     rubber mounts, free all round",
