@@ -165,6 +165,6 @@ class Technician:
     def leave(self) -> int:
         """Quit by the key; the exit status."""
         self.keys("f10")
-        self.until(lambda: "Leave?" in self.lines[-2])
+        self.until(lambda: "Quit?" in self.lines[-2])
         self.keys("enter")
         return self.terminal.wait()

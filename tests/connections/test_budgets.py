@@ -55,7 +55,7 @@ PLACES = (
     Place("all items", OPEN, "All items", ("f8",), moves=("down", "up"), pages=("pgdn", "pgup")),
     Place("commands", OPEN, "Commands", ("f9",), moves=("down", "down", "up")),
     Place("note", OPEN, "Note ›", ("f3",), moves=("a", "b", "left", "backspace")),
-    Place("leaving", OPEN, "Leave?", ("f10",), moves=("x", "backspace")),
+    Place("leaving", OPEN, "Quit?", ("f10",), moves=("x", "backspace")),
     Place("guided", (*OPEN, "--guided"), "item 6/", moves=("3", "backspace"), pages=("tab",)),
     Place(
         "review",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.training.site import choosing
+from tests.training.site import Visit, choosing
 from wizard.commands.shelf import Shelf
 from wizard.tui.practise import PractiseScreen
 from wizard.tui.practise_choose import ChooseScreen
@@ -18,6 +18,16 @@ LOOKED_AT = (
     "Disconnect, line side, L1 to L2",
     "Dial of the overload relay",
 )
+
+
+async def up_to_cut_out(visit: Visit) -> None:
+    """Stand beside the running machine until the pressure switch stops it."""
+    visit.site.pace = 20
+    for _ in range(30):
+        visit.site._second()
+    await visit.settle()
+    assert any(e.what == "switch opens" for e in visit.run.log)
+    assert "power on, still" in visit.rows[2]
 
 
 async def test_from_the_choice_to_the_debrief() -> None:
@@ -41,12 +51,7 @@ async def test_from_the_choice_to_the_debrief() -> None:
         await visit.do("Take your lock off")
         await visit.do("Switch at the machine: on")
         assert "The contactor pulls in with a clack" in visit.text
-        visit.site.pace = 20
-        for _ in range(30):
-            visit.site._second()
-        await visit.settle()
-        assert any(e.what == "switch opens" for e in visit.run.log)
-        assert "power on, still" in visit.rows[2]
+        await up_to_cut_out(visit)
         await visit.do("Lock and tag")
         await visit.do("Hand over")
         assert visit.run.ended == "handed over"

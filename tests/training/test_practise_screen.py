@@ -7,10 +7,12 @@ from pathlib import Path
 import pytest
 
 from tests.training.site import Visit, choosing, practising
+from wizard.commands.exercise import Look
 from wizard.commands.shelf import Shelf
 from wizard.errors import StoreError
 from wizard.practice.acts import reported
 from wizard.practice.record import Lesson
+from wizard.practice.scoring import readings
 from wizard.store import now
 
 
@@ -317,3 +319,18 @@ async def test_a_terminal_with_ascii_only_sees_the_gauge() -> None:
         drawn = "\n".join(row for row in visit.rows[3:20])
         assert "V" in drawn and "|" in drawn
         assert not any(0x2800 <= ord(char) <= 0x28FF for char in drawn)
+
+
+async def test_a_reading_is_judged_by_what_stood_there_when_it_was_typed() -> None:
+    async with practising("first_day") as visit:
+        await visit.go_to("Oil level")
+        await visit.type("1", "enter")
+        assert visit.site.desk.key == "oil.level_glass"
+        for title in ("Write on the defect list", "Have it put right"):
+            await visit.do(title)
+            await visit.pick("Oil below the mark")
+        shown = visit.exercise.glance(Look("eye", "oil.glass")).shown
+        assert shown is not None and shown.value > 0.5
+        await visit.type(f"{shown.value * 100:.0f}", "enter")
+        assert visit.exercise.job.answers["oil.level_glass"].unit == "%"
+        assert [taken.steps for taken in readings(visit.run)] == [pytest.approx(0.0, abs=0.01)]

@@ -156,7 +156,7 @@ def test_a_second_window_reads_and_says_who_has_the_record(terminal: Terminal, h
 
 def test_quitting_asks_and_leaves_the_terminal_as_it_was(terminal: Terminal) -> None:
     terminal.press("f10")
-    assert "Leave? Everything accepted is saved." in terminal.text
+    assert "Quit? Everything accepted is saved." in terminal.text
     terminal.press("esc", "1", "f10", "enter")
     assert terminal.wait() == 0
     assert b"\x1b[?1049l" in terminal.raw and b"\x1b[?25h" in terminal.raw

@@ -17,6 +17,7 @@ from wizard.errors import InputError
 
 if TYPE_CHECKING:
     from wizard.commands.exercise import Exercise
+    from wizard.commands.shelf import InHand, Shelf
     from wizard.tui.doors import Door
 
 HIGHEST_SEED = 10**9
@@ -73,39 +74,50 @@ def chooser(
         scenario(name)
 
     def way() -> Any:
-        from wizard.commands import exercise
-        from wizard.commands.shelf import InHand, Shelf
-        from wizard.keys import table
+        from wizard.commands.shelf import Shelf
         from wizard.memo import warm_procedure
-        from wizard.practice.scenario import ENDLESS
-        from wizard.tui.practise_choose import ChooseScreen, Ways
 
         warm_procedure()
-        shelf = Shelf(learner)
-        record, held = shelf.training(), shelf.in_hand()
-        back = chooser(learner, home=home)
-
-        def seed_of(scenario: str) -> int:
-            return exercise.next_seed(record, scenario) if seed is None else seed
-
-        def begin(scenario: str, of: int) -> Door:
-            return _site(learner, lambda: exercise.begin(shelf, scenario, of), back)
-
-        def go_on(one: InHand) -> Door:
-            return _site(learner, lambda: exercise.resume(shelf, one), back)
-
-        wanted = [one for one in held if not name or one.run.scenario.name == name]
+        shelf, back = Shelf(learner), chooser(learner, home=home)
         if resume:
-            if not wanted:
-                raise InputError("--resume", "no run in hand", "a run that was left")
-            return go_on(wanted[0])()
-        first = (name, seed_of(name)) if name else None
-        if first is None and seed is not None:
-            first = (ENDLESS, seed)
-        ways = Ways(seed_of, begin, go_on, home)
-        return lambda: ChooseScreen(table(site().keys), ways, record, held, first)
+            return _latest(shelf, name, back)()
+        return _choice(shelf, name, seed, back, home)
 
     return way
+
+
+def _latest(shelf: Shelf, name: str, back: Door) -> Door:
+    """Leads to the run that was left last, of a scenario where one is named."""
+    from wizard.commands import exercise
+
+    held = [one for one in shelf.in_hand() if not name or one.run.scenario.name == name]
+    if not held:
+        raise InputError("--resume", "no run in hand", "a run that was left")
+    return _site(shelf.learner, lambda: exercise.resume(shelf, held[0]), back)
+
+
+def _choice(shelf: Shelf, name: str, seed: int | None, back: Door, home: Door | None) -> Any:
+    """What makes the screen of the scenarios, with one's briefing open where it is named."""
+    from wizard.commands import exercise
+    from wizard.keys import table
+    from wizard.practice.scenario import ENDLESS
+    from wizard.tui.practise_choose import ChooseScreen, Ways
+
+    record, held = shelf.training(), shelf.in_hand()
+
+    def seed_of(scenario: str) -> int:
+        return exercise.next_seed(record, scenario) if seed is None else seed
+
+    def begin(scenario: str, of: int) -> Door:
+        return _site(shelf.learner, lambda: exercise.begin(shelf, scenario, of), back)
+
+    def go_on(one: InHand) -> Door:
+        return _site(shelf.learner, lambda: exercise.resume(shelf, one), back)
+
+    wanted = name or (ENDLESS if seed is not None else "")
+    first = (wanted, seed_of(wanted)) if wanted else None
+    ways = Ways(seed_of, begin, go_on, home)
+    return lambda: ChooseScreen(table(site().keys), ways, record, held, first)
 
 
 def _site(learner: str, take: Callable[[], Exercise], back: Door) -> Door:

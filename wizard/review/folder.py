@@ -202,13 +202,15 @@ def glance(folder: Folder, name: str) -> Row:
 
 
 def entries(path: Path) -> list[Entry]:
-    """What is in a folder, in order; hidden files and what belongs to a job beside it left out."""
+    """What is in a folder, in order; hidden files, what belongs to a job beside it, and folders
+    that are not named as a job is are left out."""
     with Folder(path) as folder:
         names = folder.names()
         jobs = {n.removesuffix(SUFFIX) for n in names if n.endswith(SUFFIX)}
         out = []
         for name in names:
-            if not _beside(name, jobs) and (state := folder.state(name)):
+            state = None if _beside(name, jobs) else folder.state(name)
+            if state and (name.endswith(SUFFIX) or not stat.S_ISDIR(state.st_mode)):
                 out.append(Entry(name, stamp_of(state), _problem(name, state.st_mode)))
     return out
 

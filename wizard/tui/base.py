@@ -177,7 +177,8 @@ class BaseScreen(Screen[None]):
         self.run_worker(self._quit(), group="talk", exclusive=True)
 
     async def _quit(self) -> None:
-        if await self.status.ask("Leave? Everything accepted is saved.", "yes") == "yes":
+        said = await self.status.ask("Quit? Everything accepted is saved. Enter or y quits")
+        if said is not None and said.strip().casefold() in ("", "y", "yes"):
             self.post_message(self.Wants("quit"))
 
     def do_look(self) -> None:

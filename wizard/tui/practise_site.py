@@ -63,7 +63,7 @@ class SiteScreen(WorkScreen):
         self.exercise = exercise
         self.at: Look | None = None
         self.pace = 1
-        self._sight = Sight(())
+        self._sight = self._logged = Sight(())
         self._last: tuple[str, Sight] = ("", Sight(()))
         self._clock: Timer | None = None
         self._read_at = read_at(exercise.job.procedure)
@@ -112,7 +112,7 @@ class SiteScreen(WorkScreen):
         except WizardError as problem:
             self.show_problem(problem)
             return
-        self.at, self._sight = at, sight
+        self.at, self._sight, self._logged = at, sight, sight
         key = self.desk.key
         if at.tool != PAPERS:
             key = item_for(self.desk.job, self._read_at.get(at, ()), self.desk.item)
@@ -173,8 +173,8 @@ class SiteScreen(WorkScreen):
     def typed(self, text: str) -> None:
         """The first character of a reading is the moment at which it was read."""
         first = text and not self.unsent.get(self.desk.key)
-        if first and self.at is not None and self.exercise.alive and self.at.tool != PAPERS:
-            self._sight = self.exercise.look(self.at, self._ascii)
+        if first and self.at is not None and self._sight != self._logged:
+            self._sight = self._logged = self.exercise.look(self.at, self._ascii)
         super().typed(text)
 
     def _accepted(self, key: str) -> None:
