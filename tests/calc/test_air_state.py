@@ -117,7 +117,7 @@ def test_curves_meet_at_the_freezing_point() -> None:
         (lambda: absolute_pressure(1e5, 0.0), "ambient"),
         (lambda: reference_flow(1.0, 98e3, 303.15, 45.0, *ISO), "4500 %"),
         (lambda: reference_flow(1.0, 2000.0, 303.15, 1.0, *ISO), "pressure of its vapour"),
-        (lambda: reference_flow(-1.0, 98e3, 303.15, 0.5, *ISO), "zero or more"),
+        (lambda: reference_flow(-1.0, 98e3, 303.15, 0.5, *ISO), "0 or more"),
         (lambda: saturation_pressure(272.0), "over liquid water"),
         (lambda: frost_pressure(274.0), "over ice"),
         (lambda: saturation_pressure_by_hand(330.0), "0 °C to 50 °C"),

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wizard.calc.gas import MASS_BALANCE, fraction, positive, zero_or_more
+from wizard.calc.accepted import above_zero, fraction, zero_or_above
+from wizard.calc.gas import MASS_BALANCE
 from wizard.formula import formula
 from wizard.kinds import Flow, Ratio, Time
 from wizard.sources import Source
@@ -53,7 +54,7 @@ def rating_tolerance(rated_flow: Flow) -> Tolerance:
     >>> rating_tolerance(0.9 / 60)
     Tolerance(flow=0.06, specific_energy=0.07)
     """
-    positive("rated_flow", rated_flow)
+    above_zero("rated_flow", rated_flow)
     minute = 60 * rated_flow
     found = table("iso1217_tolerances").rows[0]
     for row in table("iso1217_tolerances").rows:
@@ -94,7 +95,7 @@ def lowest_accepted_flow(rated_flow: Flow, tolerance: Ratio) -> float:
     >>> round(60 * lowest_accepted_flow(0.4 / 60, 0.07), 6)
     0.372
     """
-    positive("rated_flow", rated_flow)
+    above_zero("rated_flow", rated_flow)
     fraction("tolerance", tolerance)
     return rated_flow * (1 - tolerance)
 
@@ -132,7 +133,7 @@ def flow_at_rated_pressure(average_flow: Flow, falling_time: Time, constant_time
     >>> round(flow_at_rated_pressure(1.0, 368.56, 392.97), 4)
     0.9379
     """
-    zero_or_more("average_flow", average_flow)
-    positive("falling_time", falling_time)
-    positive("constant_time", constant_time)
+    zero_or_above("average_flow", average_flow)
+    above_zero("falling_time", falling_time)
+    above_zero("constant_time", constant_time)
     return average_flow * falling_time / constant_time

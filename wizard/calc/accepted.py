@@ -29,16 +29,23 @@ def within(what: str, value: float, kind: str, unit: str, low: float, high: floa
     )
 
 
-def above_zero(what: str, value: float, kind: str, unit: str) -> None:
+def above_zero(what: str, value: float, kind: str = "number", unit: str = "") -> None:
     """Refuse an SI value that is not a finite number above zero."""
     if not (math.isfinite(value) and value > 0):
         raise InputError(what, format_quantity(value, kind, unit), f"more than 0 {unit}".rstrip())
 
 
-def zero_or_above(what: str, value: float, kind: str, unit: str) -> None:
+def zero_or_above(what: str, value: float, kind: str = "number", unit: str = "") -> None:
     """Refuse an SI value that is not a finite number of zero or more."""
     if not (math.isfinite(value) and value >= 0):
-        raise InputError(what, format_quantity(value, kind, unit), f"0 {unit} or more")
+        least = f"0 {unit}".rstrip()
+        raise InputError(what, format_quantity(value, kind, unit), f"{least} or more")
+
+
+def fraction(what: str, value: float) -> None:
+    """Refuse a share outside 0 to 100 %."""
+    if not 0 <= value <= 1:
+        raise InputError(what, format_quantity(value, "ratio", "%"), "0 % to 100 %")
 
 
 def one_of(what: str, value: str, accepted: tuple[str, ...]) -> None:

@@ -7,14 +7,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wizard.calc.gas import (
-    GAS_CONSTANT,
-    GAS_LAW,
-    STANDARD_PRESSURE,
-    STANDARD_TEMPERATURE,
-    positive,
-    zero_or_more,
-)
+from wizard.calc.accepted import above_zero, zero_or_above
+from wizard.calc.gas import GAS_CONSTANT, GAS_LAW, STANDARD_PRESSURE, STANDARD_TEMPERATURE
 from wizard.calc.vapour import dry_pressure, saturation_pressure
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
@@ -92,7 +86,7 @@ def absolute_pressure(gauge: GaugePressure, ambient: AbsolutePressure) -> float:
     >>> round(absolute_pressure(125 * 6894.757293168, 14.696 * 6894.757293168), 0)
     963170.0
     """
-    positive("ambient", ambient)
+    above_zero("ambient", ambient)
     if not gauge > -ambient:
         raise InputError("gauge", f"{gauge:g} Pa", f"more than {-ambient:g} Pa, which is vacuum")
     return gauge + ambient
@@ -165,7 +159,7 @@ def station_pressure(reduced: AbsolutePressure, elevation: Length) -> float:
     >>> round(station_pressure(102000.0, 650.0) / 100, 2)
     943.82
     """
-    positive("reduced", reduced)
+    above_zero("reduced", reduced)
     return reduced * standard_atmosphere(elevation).pressure / STANDARD_PRESSURE
 
 
@@ -220,7 +214,7 @@ def air_mass_ratio(
         ("reference_pressure", reference_pressure),
         ("reference_temperature", reference_temperature),
     ):
-        positive(what, value)
+        above_zero(what, value)
     return (pressure / reference_pressure) * (reference_temperature / temperature)
 
 
@@ -275,9 +269,9 @@ def reference_flow(
     >>> round(60 * reference_flow(1 / 60, 98000.0, 303.15, 0.60, 100000.0, 293.15, 0.0), 5)
     0.92303
     """
-    zero_or_more("actual_flow", actual_flow)
-    positive("temperature", temperature)
-    positive("reference_temperature", reference_temperature)
+    zero_or_above("actual_flow", actual_flow)
+    above_zero("temperature", temperature)
+    above_zero("reference_temperature", reference_temperature)
     dry = dry_pressure(pressure, temperature, humidity)
     reference = dry_pressure(reference_pressure, reference_temperature, reference_humidity)
     return actual_flow * (dry / reference) * (reference_temperature / temperature)
@@ -322,7 +316,7 @@ def free_air_from_inlet(
         ("flange_pressure", flange_pressure),
         ("ambient", ambient),
     ):
-        positive(what, value)
+        above_zero(what, value)
     if flange_pressure > ambient:
         raise InputError("flange_pressure", f"{flange_pressure:g} Pa", "at most the ambient")
     return inlet_flow * flange_pressure / ambient

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import math
 
-from wizard.calc.gas import HEAT_RATIO, positive
+from wizard.calc.accepted import above_zero
+from wizard.calc.gas import HEAT_RATIO
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import AbsolutePressure, Flow, Number, Ratio, Temperature
@@ -65,7 +66,7 @@ def stage_temperature(
     >>> round(stage_temperature(293.15, 114.696 / 14.696, 1.30) - 273.15, 2)
     197.85
     """
-    positive("inlet_temperature", inlet_temperature)
+    above_zero("inlet_temperature", inlet_temperature)
     stage_ratio(ratio)
     bending(exponent)
     warmer: float = ratio ** ((exponent - 1) / exponent)
@@ -107,7 +108,7 @@ def stage_temperature_by_efficiency(
     >>> round(stage_temperature_by_efficiency(293.15, 8.0, 1.0), 1)
     531.0
     """
-    positive("inlet_temperature", inlet_temperature)
+    above_zero("inlet_temperature", inlet_temperature)
     stage_ratio(ratio)
     if not 0 < efficiency <= 1:
         raise InputError("efficiency", f"{100 * efficiency:g} %", "above 0 % and at most 100 %")
@@ -144,7 +145,7 @@ def air_from_skin(skin: Temperature) -> float:
     >>> round(air_from_skin(433.15) - 273.15, 6)
     175.0
     """
-    positive("skin", skin)
+    above_zero("skin", skin)
     return skin + SKIN_ALLOWANCE
 
 
@@ -182,7 +183,7 @@ def interstage_equal_work(suction: AbsolutePressure, final: AbsolutePressure) ->
     >>> round(interstage_equal_work(14.7, 114.7) - 14.7, 2)
     26.36
     """
-    positive("suction", suction)
+    above_zero("suction", suction)
     if not final > suction:
         raise InputError("final", f"{final:g} Pa", f"more than the suction, {suction:g} Pa")
     return math.sqrt(suction * final)
@@ -232,8 +233,8 @@ def interstage_warm(
     >>> round(interstage_warm(14.696, 189.696, 293.15, 313.15, 1.35) - 14.696, 2)
     45.27
     """
-    positive("first_inlet", first_inlet)
-    positive("second_inlet", second_inlet)
+    above_zero("first_inlet", first_inlet)
+    above_zero("second_inlet", second_inlet)
     bending(exponent)
     even = interstage_equal_work(suction, final)
     shift: float = (second_inlet / first_inlet) ** (exponent / (2 * (exponent - 1)))
@@ -300,6 +301,6 @@ def interstage_from_cylinders(
         ("low_efficiency", low_efficiency),
         ("high_efficiency", high_efficiency),
     ):
-        positive(what, value)
+        above_zero(what, value)
     taken = low_displacement * low_efficiency / (high_displacement * high_efficiency)
     return suction * taken * second_inlet / first_inlet

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from wizard.calc.gas import positive, zero_or_more
+from wizard.calc.accepted import above_zero, zero_or_above
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import AbsolutePressure, Flow, Length, Number, Ratio, RotationalSpeed, Temperature
@@ -52,10 +52,10 @@ def piston_displacement(
     0.93517
     """
     for what, value in (("bore", bore), ("stroke", stroke)):
-        positive(what, value)
+        above_zero(what, value)
         if not BORE_RANGE[0] <= value <= BORE_RANGE[1]:
             raise OutsideValidity(what, f"{1000 * value:.4g} mm", "25 mm to 250 mm")
-    positive("speed", speed)
+    above_zero("speed", speed)
     if not SPEED_RANGE[0] * (1 - 1e-9) <= speed <= SPEED_RANGE[1] * (1 + 1e-9):
         raise OutsideValidity("speed", f"{60 * speed:.4g} rpm", "200 rpm to 2000 rpm")
     if not 1 <= cylinders <= 8:
@@ -93,8 +93,8 @@ def measured_efficiency(flow: Flow, displacement: Flow) -> float:
     >>> round(measured_efficiency(0.700 / 60, 0.9351 / 60), 4)
     0.7486
     """
-    zero_or_more("flow", flow)
-    positive("displacement", displacement)
+    zero_or_above("flow", flow)
+    above_zero("displacement", displacement)
     return flow / displacement
 
 
@@ -130,7 +130,7 @@ def clearance_efficiency(clearance: Ratio, ratio: Number, exponent: Number = 1.3
     >>> round(clearance_efficiency(0.05, 7.5, 1.3), 5)
     0.81444
     """
-    zero_or_more("clearance", clearance)
+    zero_or_above("clearance", clearance)
     if not 1 <= ratio < math.inf:
         raise InputError("ratio", f"{ratio:g}", "1 or more, of absolute pressures")
     if not 1.05 <= exponent <= 1.45:
@@ -195,7 +195,7 @@ def overall_volumetric_efficiency(
         ("intake_temperature", intake_temperature),
         ("suction_temperature", suction_temperature),
     ):
-        positive(what, value)
+        above_zero(what, value)
     if not 0 <= leak < 1:
         raise InputError("leak", f"{leak:g}", "0 % to less than 100 %")
     return (

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import math
 
-from wizard.calc.gas import GAS_LAW, MASS_BALANCE, positive
+from wizard.calc.accepted import above_zero
+from wizard.calc.gas import GAS_LAW, MASS_BALANCE
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import (
@@ -38,7 +39,7 @@ def _falling(start: float, end: float, volume: float, time: float, ambient: floa
         ("time", time),
         ("ambient", ambient),
     ):
-        positive(what, value)
+        above_zero(what, value)
     if not end < start:
         raise InputError("end", f"{end:g} Pa", f"less than the start, {start:g} Pa")
 
@@ -95,7 +96,7 @@ def leak_by_decay(
     0.082244
     """
     _falling(start, end, volume, time, ambient)
-    positive("factor", factor)
+    above_zero("factor", factor)
     return volume * (start - end) / (time * ambient) * factor
 
 
@@ -213,7 +214,7 @@ def leak_with_cooling(
         ("ambient", ambient),
         ("room_temperature", room_temperature),
     ):
-        positive(what, value)
+        above_zero(what, value)
     lost = start / start_temperature - end / end_temperature
     return volume / time * lost * room_temperature / ambient
 
@@ -272,7 +273,7 @@ def leak_detection(
         ("ambient", ambient),
         ("temperature_doubt", temperature_doubt),
     ):
-        positive(what, value)
+        above_zero(what, value)
     return volume * start * temperature_doubt / (start_temperature * time * ambient)
 
 
@@ -308,8 +309,8 @@ def leak_by_duty(on_time: Time, off_time: Time) -> float:
     >>> round(leak_by_duty(40.0, 400.0), 6)
     0.090909
     """
-    positive("on_time", on_time)
-    positive("off_time", off_time)
+    above_zero("on_time", on_time)
+    above_zero("off_time", off_time)
     return on_time / (on_time + off_time)
 
 
@@ -345,8 +346,8 @@ def leak_energy(leak: Flow, specific_power: SpecificPower, running_time: Time) -
     >>> round(leak_energy(0.1 / 60, 7.5 * 60e3, 4000 * 3600.0) / 3.6e6, 6)
     3000.0
     """
-    positive("leak", leak)
-    positive("specific_power", specific_power)
+    above_zero("leak", leak)
+    above_zero("specific_power", specific_power)
     if not 0 <= running_time <= YEAR:
         raise InputError("running_time", f"{running_time / 3600:g} h", "0 h to 8784 h")
     return leak * specific_power * running_time
@@ -382,6 +383,6 @@ def energy_cost(energy: Energy, price_per_kwh: Number) -> float:
     >>> round(energy_cost(1575 * 3.6e6, 0.15), 2)
     236.25
     """
-    positive("energy", energy)
-    positive("price_per_kwh", price_per_kwh)
+    above_zero("energy", energy)
+    above_zero("price_per_kwh", price_per_kwh)
     return energy / KWH * price_per_kwh

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import math
 
-from wizard.calc.gas import GAS_CONSTANT, HEAT_RATIO, positive
+from wizard.calc.accepted import above_zero
+from wizard.calc.gas import GAS_CONSTANT, HEAT_RATIO
 from wizard.calc.leak import CHOKED_RATIO
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
@@ -20,7 +21,7 @@ CHOKED_HOLE = Source("choked flow of an ideal gas through an orifice", "computed
 def _mass_flux(pressure: float, temperature: float, coefficient: float, ambient: float) -> float:
     """Mass through each square metre of a choked hole, kg/(s m2)."""
     for what, value in (("pressure", pressure), ("temperature", temperature), ("ambient", ambient)):
-        positive(what, value)
+        above_zero(what, value)
     if not 0 < coefficient <= 1:
         raise InputError("coefficient", f"{coefficient:g}", "above 0 and at most 1")
     if not pressure > CHOKED_RATIO * ambient:
@@ -82,8 +83,8 @@ def leak_through_hole(
     ...                         0.97) / cfm, 2)
     6.31
     """
-    positive("diameter", diameter)
-    positive("room_temperature", room_temperature)
+    above_zero("diameter", diameter)
+    above_zero("room_temperature", room_temperature)
     mass = math.pi / 4 * diameter**2 * _mass_flux(pressure, temperature, coefficient, ambient)
     return mass * GAS_CONSTANT * room_temperature / ambient
 
@@ -135,8 +136,8 @@ def leak_hole(
     >>> round(1000 * leak_hole(5 * cfm, 100 * psi + 101325.0, 293.15, 101325.0, 293.15), 2)
     1.73
     """
-    positive("leak", leak)
-    positive("room_temperature", room_temperature)
+    above_zero("leak", leak)
+    above_zero("room_temperature", room_temperature)
     mass = leak * ambient / (GAS_CONSTANT * room_temperature)
     area = mass / _mass_flux(pressure, temperature, coefficient, ambient)
     return math.sqrt(4 * area / math.pi)

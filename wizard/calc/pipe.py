@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from math import log, pi, sqrt
 
-from wizard.calc.gas import GAS_CONSTANT, positive, zero_or_more
+from wizard.calc.accepted import above_zero, zero_or_above
+from wizard.calc.gas import GAS_CONSTANT
 from wizard.calc.pipe_friction import pipe_friction_factor, pipe_reynolds
 from wizard.calc.us_units import INCH
 from wizard.errors import OutsideValidity
@@ -57,9 +58,9 @@ def air_mass_flow(flow: Flow, pressure: AbsolutePressure, temperature: Temperatu
     >>> round(air_mass_flow(1.0, 101325.0, 288.15), 4)
     1.225
     """
-    positive("flow", flow)
-    positive("pressure", pressure)
-    positive("temperature", temperature)
+    above_zero("flow", flow)
+    above_zero("pressure", pressure)
+    above_zero("temperature", temperature)
     return flow * pressure / (GAS_CONSTANT * temperature)
 
 
@@ -100,10 +101,10 @@ def air_velocity(
     >>> round(air_velocity(m, 1.049 * 0.0254, 114.696 * 6894.757293168, 519.67 / 1.8) / 0.3048, 3)
     17.791
     """
-    positive("mass_flow", mass_flow)
-    positive("bore", bore)
-    positive("pressure", pressure)
-    positive("temperature", temperature)
+    above_zero("mass_flow", mass_flow)
+    above_zero("bore", bore)
+    above_zero("pressure", pressure)
+    above_zero("temperature", temperature)
     return mass_flow * GAS_CONSTANT * temperature / (pressure * pi / 4.0 * bore**2)
 
 
@@ -166,8 +167,8 @@ def fitting_length(fitting: str, count: int, bore: Length) -> float:
     >>> round(fitting_length("90° elbow", 6, 0.0266), 2)
     4.79
     """
-    zero_or_more("count", count)
-    positive("bore", bore)
+    zero_or_above("count", count)
+    above_zero("bore", bore)
     return float(count * table("pipe_fittings").row("fitting", fitting)["bores"] * bore)
 
 
@@ -224,9 +225,9 @@ def isothermal_pressure_drop(
     >>> round(isothermal_pressure_drop(m, 1.049 * 0.0254, 30.48, p, t) / 6894.757293168, 4)
     2.2361
     """
-    positive("length", length)
-    positive("pressure", pressure)
-    zero_or_more("roughness", roughness)
+    above_zero("length", length)
+    above_zero("pressure", pressure)
+    zero_or_above("roughness", roughness)
     factor = pipe_friction_factor(pipe_reynolds(mass_flow, bore, temperature), roughness / bore)
     flux = (mass_flow / (pi / 4.0 * bore**2)) ** 2 * GAS_CONSTANT * temperature
     after = pressure
@@ -281,7 +282,7 @@ def drop_at_other_bore(known_drop: PressureDifference, known_bore: Length, bore:
     >>> drop_at_other_bore(1.0, 2.0, 1.0)
     32.0
     """
-    positive("known_drop", known_drop)
-    positive("known_bore", known_bore)
-    positive("bore", bore)
+    above_zero("known_drop", known_drop)
+    above_zero("known_bore", known_bore)
+    above_zero("bore", bore)
     return float(known_drop * (known_bore / bore) ** 5)

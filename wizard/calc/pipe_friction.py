@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import log10, pi
 
-from wizard.calc.gas import positive
+from wizard.calc.accepted import above_zero
 from wizard.errors import OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import Length, MassFlow, Number, Temperature
@@ -78,8 +78,8 @@ def pipe_reynolds(mass_flow: MassFlow, bore: Length, temperature: Temperature) -
     >>> round(pipe_reynolds(0.0289, 0.026645, 288.71) / 1e3)
     77
     """
-    positive("mass_flow", mass_flow)
-    positive("bore", bore)
+    above_zero("mass_flow", mass_flow)
+    above_zero("bore", bore)
     return 4.0 * mass_flow / (pi * bore * air_viscosity(temperature))
 
 
@@ -110,7 +110,7 @@ def pipe_friction_factor(reynolds: Number, relative_roughness: Number) -> float:
     >>> round(pipe_friction_factor(1e5, 1e-4), 5)
     0.01851
     """
-    positive("reynolds", reynolds)
+    above_zero("reynolds", reynolds)
     if not 0.0 <= relative_roughness <= 0.05:
         raise OutsideValidity("roughness over bore", f"{relative_roughness:g}", "0 to 0.05")
     if reynolds < _TURBULENT:

@@ -5,7 +5,7 @@ Invariant: pressures compared over time are absolute.
 
 from __future__ import annotations
 
-from wizard.calc.gas import positive, zero_or_more
+from wizard.calc.accepted import above_zero, zero_or_above
 from wizard.errors import InputError
 from wizard.formula import formula
 from wizard.kinds import AbsolutePressure, GaugePressure, Length, Temperature
@@ -42,8 +42,8 @@ def pipe_fall(fall: Length, length: Length) -> float:
     >>> pipe_fall(3.0, 1200.0)
     0.0025
     """
-    zero_or_more("fall", fall)
-    positive("length", length)
+    zero_or_above("fall", fall)
+    above_zero("length", length)
     if fall > length:
         raise InputError("fall", "more than the length of the run", "at most the length; swapped?")
     return fall / length
@@ -77,8 +77,8 @@ def pressure_lost(receiver: GaugePressure, farthest: GaugePressure) -> float:
     >>> pressure_lost(100.0, 94.0)
     0.06
     """
-    positive("receiver", receiver)
-    positive("farthest", farthest)
+    above_zero("receiver", receiver)
+    above_zero("farthest", farthest)
     return (receiver - farthest) / receiver
 
 
@@ -118,7 +118,7 @@ def expected_hold_pressure(
     >>> round(expected_hold_pressure(114.7, (70 + 459.67) / 1.8, (60 + 459.67) / 1.8), 2)
     112.53
     """
-    positive("start_pressure", start_pressure)
-    positive("start_temperature", start_temperature)
-    positive("end_temperature", end_temperature)
+    above_zero("start_pressure", start_pressure)
+    above_zero("start_temperature", start_temperature)
+    above_zero("end_temperature", end_temperature)
     return start_pressure * end_temperature / start_temperature

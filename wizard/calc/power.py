@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import math
 
-from wizard.calc.gas import HEAT_RATIO, positive
+from wizard.calc.accepted import above_zero
+from wizard.calc.gas import HEAT_RATIO
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import AbsolutePressure, Flow, Number, Power, Ratio
@@ -20,8 +21,8 @@ HANDBOOK = Source(
 
 
 def _compression(inlet: float, flow: float, ratio: float) -> None:
-    positive("inlet", inlet)
-    positive("flow", flow)
+    above_zero("inlet", inlet)
+    above_zero("flow", flow)
     if not 1 < ratio < math.inf:
         raise InputError("ratio", f"{ratio:g}", "more than 1, of absolute pressures")
 
@@ -148,7 +149,7 @@ def pump_shaft_power(
     >>> round(pump_shaft_power(7000.0, 0.88, 0.96), 1)
     5913.6
     """
-    positive("input_power", input_power)
+    above_zero("input_power", input_power)
     for what, value in (
         ("motor_efficiency", motor_efficiency),
         ("belt_efficiency", belt_efficiency),
@@ -188,8 +189,8 @@ def power_per_flow(input_power: Power, flow: Flow) -> float:
     >>> round(power_per_flow(7000.0, 0.85 / 60) / 60e3, 4)
     8.2353
     """
-    positive("input_power", input_power)
-    positive("flow", flow)
+    above_zero("input_power", input_power)
+    above_zero("flow", flow)
     return input_power / flow
 
 
@@ -221,6 +222,6 @@ def compression_efficiency(ideal_power: Power, shaft: Power) -> float:
     >>> round(compression_efficiency(3656.7, 5913.6), 4)
     0.6184
     """
-    positive("ideal_power", ideal_power)
-    positive("shaft", shaft)
+    above_zero("ideal_power", ideal_power)
+    above_zero("shaft", shaft)
     return ideal_power / shaft

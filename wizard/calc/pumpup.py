@@ -5,7 +5,8 @@ Invariant: pressures are absolute, and the flow is free air at the state of the 
 
 from __future__ import annotations
 
-from wizard.calc.gas import MASS_BALANCE, positive, zero_or_more
+from wizard.calc.accepted import above_zero, zero_or_above
+from wizard.calc.gas import MASS_BALANCE
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import (
@@ -26,7 +27,7 @@ COOLING_REFUSED = 2.0
 
 def rising(start: float, end: float) -> None:
     """Refuse a pump-up in which the pressure does not rise."""
-    positive("start", start)
+    above_zero("start", start)
     if not end > start:
         raise InputError("end", f"{end:g} Pa", f"more than the start, {start:g} Pa")
 
@@ -79,7 +80,7 @@ def pumpup_flow_simple(
     """
     rising(start, end)
     for what, value in (("volume", volume), ("time", time), ("ambient", ambient)):
-        positive(what, value)
+        above_zero(what, value)
     return volume * (end - start) / (time * ambient)
 
 
@@ -152,7 +153,7 @@ def pumpup_flow_warm(
         ("end_temperature", end_temperature),
         ("intake_temperature", intake_temperature),
     ):
-        positive(what, value)
+        above_zero(what, value)
     if end_temperature < start_temperature - COOLING_REFUSED:
         raise InputError(
             "end_temperature",
@@ -195,7 +196,7 @@ def settled_without_leak(settled: AbsolutePressure, settled_again: AbsolutePress
     >>> round(settled_without_leak(950000.0, 948000.0))
     952000
     """
-    positive("settled_again", settled_again)
+    above_zero("settled_again", settled_again)
     if settled_again > settled:
         raise InputError(
             "settled_again",
@@ -237,9 +238,9 @@ def speed_corrected_flow(
     >>> round(speed_corrected_flow(0.0100, 15.2, 15.0), 6)
     0.009868
     """
-    zero_or_more("flow", flow)
-    positive("measured_speed", measured_speed)
-    positive("rated_speed", rated_speed)
+    zero_or_above("flow", flow)
+    above_zero("measured_speed", measured_speed)
+    above_zero("rated_speed", rated_speed)
     if not abs(measured_speed / rated_speed - 1) <= SPEED_RANGE * (1 + 1e-9):
         raise OutsideValidity(
             "measured_speed", f"{measured_speed / rated_speed:.1%} of rated", "95 % to 105 %"

@@ -5,7 +5,8 @@ Invariant: pressures are absolute and the flow is free air at the state of the i
 
 from __future__ import annotations
 
-from wizard.calc.gas import MASS_BALANCE, fraction, positive
+from wizard.calc.accepted import above_zero, fraction
+from wizard.calc.gas import MASS_BALANCE
 from wizard.calc.pumpup import rising
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
@@ -61,7 +62,7 @@ def pumpup_time_constant(
     """
     rising(start, end)
     for what, value in (("volume", volume), ("flow", flow), ("ambient", ambient)):
-        positive(what, value)
+        above_zero(what, value)
     return volume * (end - start) / (flow * ambient)
 
 
@@ -136,7 +137,7 @@ def pumpup_time_falling(
         ("clearance", clearance),
         ("exponent", exponent),
     ):
-        positive(what, value)
+        above_zero(what, value)
     fraction("clearance", clearance)
     if stages not in (1, 2):
         raise InputError("stages", str(stages), "1 or 2")
@@ -212,7 +213,7 @@ def pumpup_time_warm(
         ("end_temperature", end_temperature),
         ("intake_temperature", intake_temperature),
     ):
-        positive(what, value)
+        above_zero(what, value)
     warm = end / end_temperature - start / start_temperature
     if warm <= 0:
         raise InputError("end_temperature", f"{end_temperature:g} K", "air gained by the tank")

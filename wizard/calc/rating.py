@@ -6,8 +6,9 @@ or a hot room does not make a sound pump fail.
 
 from __future__ import annotations
 
+from wizard.calc.accepted import above_zero
 from wizard.calc.air_state import flow_state, reference_flow
-from wizard.calc.gas import STANDARD_PRESSURE, positive
+from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.formula import formula
 from wizard.kinds import AbsolutePressure, Flow, GaugePressure
 from wizard.sources import Source
@@ -47,7 +48,7 @@ def rated_intake_flow(rated_flow: Flow, reference: str) -> float:
     >>> round(rated_intake_flow(48.598, "US: 14.696 psia, 60 °F, dry"), 2)
     50.0
     """
-    positive("rated_flow", rated_flow)
+    above_zero("rated_flow", rated_flow)
     if reference == FREE_AIR:
         return rated_flow
     return reference_flow(rated_flow, *flow_state(reference), *flow_state(RATED_INTAKE))
@@ -83,6 +84,6 @@ def same_ratio_pressure(rated_pressure: GaugePressure, ambient: AbsolutePressure
     >>> same_ratio_pressure(1e6, 101325.0)
     1101325.0
     """
-    positive("rated_pressure", rated_pressure)
-    positive("ambient", ambient)
+    above_zero("rated_pressure", rated_pressure)
+    above_zero("ambient", ambient)
     return (rated_pressure + STANDARD_PRESSURE) / STANDARD_PRESSURE * ambient

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wizard.calc.gas import MASS_BALANCE, positive, zero_or_more
+from wizard.calc.accepted import above_zero, zero_or_above
+from wizard.calc.gas import MASS_BALANCE
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import (
@@ -41,8 +42,8 @@ def _band(highest: float, lowest: float) -> None:
 
 
 def _draining(demand: float, delivery: float) -> None:
-    positive("demand", demand)
-    zero_or_more("delivery", delivery)
+    above_zero("demand", demand)
+    zero_or_above("delivery", delivery)
     if not demand > delivery:
         raise OutsideValidity(
             "demand",
@@ -100,8 +101,8 @@ def storage_time(
     >>> round(storage_time(0.270, 10e5, 6e5, 0.02, 101325.0), 1)
     53.3
     """
-    positive("volume", volume)
-    positive("ambient", ambient)
+    above_zero("volume", volume)
+    above_zero("ambient", ambient)
     _band(highest, lowest)
     _draining(demand, delivery)
     return volume * (highest - lowest) / ((demand - delivery) * ambient)
@@ -153,8 +154,8 @@ def storage_volume(
     >>> round(storage_volume(360.0, 100 * psi, 80 * psi, 20 * cfm, 14.7 * psi) / gal)
     660
     """
-    positive("time", time)
-    positive("ambient", ambient)
+    above_zero("time", time)
+    above_zero("ambient", ambient)
     _band(highest, lowest)
     _draining(demand, delivery)
     return time * (demand - delivery) * ambient / (highest - lowest)
@@ -211,7 +212,7 @@ def switch_cycle(
         ("demand", demand),
         ("ambient", ambient),
     ):
-        positive(what, value)
+        above_zero(what, value)
     if not demand < delivery:
         raise OutsideValidity(
             "demand",
@@ -267,7 +268,7 @@ def shortest_cycle(
         ("delivery", delivery),
         ("ambient", ambient),
     ):
-        positive(what, value)
+        above_zero(what, value)
     return 4 * volume * band / (delivery * ambient)
 
 
@@ -314,5 +315,5 @@ def receiver_for_starts(
         ("delivery", delivery),
         ("ambient", ambient),
     ):
-        positive(what, value)
+        above_zero(what, value)
     return delivery * ambient / (4 * starts * band)

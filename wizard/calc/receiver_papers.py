@@ -8,7 +8,7 @@ from __future__ import annotations
 from calendar import monthrange
 from datetime import date
 
-from wizard.calc.gas import positive
+from wizard.calc.accepted import above_zero
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import GaugePressure, Time, Volume
@@ -52,8 +52,8 @@ def pressure_volume(pressure: GaugePressure, volume: Volume) -> float:
     >>> round(pressure_volume(10e5, 0.270) / 100, 6)
     2700.0
     """
-    positive("pressure", pressure)
-    positive("volume", volume)
+    above_zero("pressure", pressure)
+    above_zero("volume", volume)
     return pressure * volume
 
 
@@ -89,7 +89,7 @@ def hydrostatic_proof_pressure(
     >>> round(hydrostatic_proof_pressure(200.0), 6)
     260.0
     """
-    positive("mawp", mawp)
+    above_zero("mawp", mawp)
     if rule not in PROOF_FACTORS:
         raise OutsideValidity("rule", rule, "; ".join(PROOF_FACTORS))
     return PROOF_FACTORS[rule] * mawp

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wizard.calc.gas import STANDARD_PRESSURE, positive
+from wizard.calc.accepted import above_zero
+from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.calc.us_units import PSI
 from wizard.formula import formula
 from wizard.kinds import (
@@ -63,8 +64,8 @@ def relieving_pressure(
     >>> round(relieving_pressure(200 * 6894.757293168, 14.696 * 6894.757293168) / 6894.757293168, 2)
     234.7
     """
-    positive("set_pressure", set_pressure)
-    positive("ambient", ambient)
+    above_zero("set_pressure", set_pressure)
+    above_zero("ambient", ambient)
     share, least = (0.16, 4 * PSI) if several_valves else (0.10, 3 * PSI)
     return set_pressure + max(share * set_pressure, least) + ambient
 
@@ -103,9 +104,9 @@ def delivery_at_speed(
     >>> round(delivery_at_speed(0.0200, 15.0, 16.5), 6)
     0.022
     """
-    positive("rated_flow", rated_flow)
-    positive("rated_speed", rated_speed)
-    positive("highest_speed", highest_speed)
+    above_zero("rated_flow", rated_flow)
+    above_zero("rated_speed", rated_speed)
+    above_zero("highest_speed", highest_speed)
     return rated_flow * highest_speed / rated_speed
 
 
@@ -139,8 +140,8 @@ def relief_margin(certified: Flow, required: Flow) -> Ratio:
     >>> round(relief_margin(60.0, 52.847), 4)
     1.1354
     """
-    positive("certified", certified)
-    positive("required", required)
+    above_zero("certified", certified)
+    above_zero("required", required)
     return certified / required
 
 
@@ -172,7 +173,7 @@ def flow_of_air_mass(mass_flow: MassFlow) -> Flow:
     >>> round(flow_of_air_mass(73.5 / 3600) * 60, 6)
     1.0
     """
-    positive("mass_flow", mass_flow)
+    above_zero("mass_flow", mass_flow)
     return mass_flow / 1.2250
 
 
@@ -213,7 +214,7 @@ def margin_below_relief(relief_set: GaugePressure, cut_out: GaugePressure) -> Ma
     >>> margin_below_relief(200.0, 175.0)
     Margin(share=0.125, difference=25.0)
     """
-    positive("relief_set", relief_set)
+    above_zero("relief_set", relief_set)
     return Margin((relief_set - cut_out) / relief_set, relief_set - cut_out)
 
 
@@ -243,5 +244,5 @@ def lift_pressure(relief_set: GaugePressure) -> GaugePressure:
     >>> lift_pressure(200.0), lift_pressure(11.0)
     (150.0, 8.25)
     """
-    positive("relief_set", relief_set)
+    above_zero("relief_set", relief_set)
     return 0.75 * relief_set

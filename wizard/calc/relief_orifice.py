@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from math import sqrt
 
-from wizard.calc.gas import GAS_CONSTANT, HEAT_RATIO, STANDARD_PRESSURE, positive
+from wizard.calc.accepted import above_zero
+from wizard.calc.gas import GAS_CONSTANT, HEAT_RATIO, STANDARD_PRESSURE
 from wizard.calc.us_units import CFM, INCH, PSI
 from wizard.errors import OutsideValidity
 from wizard.formula import formula
@@ -84,10 +85,10 @@ def critical_pressure_ratio(heat_ratio: Number = HEAT_RATIO) -> Ratio:
 
 
 def _all_positive(area: float, pressure: float, temperature: float, coefficient: float) -> None:
-    positive("area", area)
-    positive("pressure", pressure)
-    positive("temperature", temperature)
-    positive("coefficient", coefficient)
+    above_zero("area", area)
+    above_zero("pressure", pressure)
+    above_zero("temperature", temperature)
+    above_zero("coefficient", coefficient)
 
 
 def _choked(pressure: float, back_pressure: float) -> None:

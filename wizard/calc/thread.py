@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wizard.calc.gas import zero_or_more
+from wizard.calc.accepted import zero_or_above
 from wizard.calc.us_units import INCH
 from wizard.formula import formula
 from wizard.kinds import Number
@@ -40,6 +40,6 @@ def thread_make_up(size: str, turns: Number) -> float:
     >>> round(thread_make_up("1/2", 3.0) / 0.0254, 5)
     0.21429
     """
-    zero_or_more("turns", turns)
+    zero_or_above("turns", turns)
     row = table("npt_threads").row("size", size)
     return float(turns / row["threads_per_inch"] * INCH)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from wizard.calc.gas import positive, zero_or_more
+from wizard.calc.accepted import above_zero, zero_or_above
 from wizard.errors import InputError
 from wizard.formula import formula
 from wizard.kinds import (
@@ -81,8 +81,8 @@ def gauge_uncertainty(accuracy_class: Ratio, full_scale: GaugePressure) -> float
     >>> round(gauge_uncertainty(0.01, 300.0), 4)
     1.7321
     """
-    positive("accuracy_class", accuracy_class)
-    positive("full_scale", full_scale)
+    above_zero("accuracy_class", accuracy_class)
+    above_zero("full_scale", full_scale)
     if accuracy_class > 0.1:
         raise InputError("accuracy_class", f"{accuracy_class:.3g}", "at most 10 % of full scale")
     return accuracy_class * full_scale / math.sqrt(3)
@@ -183,9 +183,9 @@ def pumpup_uncertainty(
         ("ambient_uncertainty", ambient_uncertainty),
         ("intake_uncertainty", intake_uncertainty),
     ):
-        positive(what, value)
-    zero_or_more("scatter", scatter)
-    zero_or_more("model", model)
+        above_zero(what, value)
+    zero_or_above("scatter", scatter)
+    zero_or_above("model", model)
     gained = end / end_temperature - start / start_temperature
     if gained <= 0:
         raise InputError("end", f"{end:g} Pa", "air gained by the tank")

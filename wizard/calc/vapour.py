@@ -7,14 +7,8 @@ from __future__ import annotations
 
 import math
 
-from wizard.calc.gas import (
-    GAS_CONSTANT,
-    GAS_LAW,
-    VAPOUR_GAS_CONSTANT,
-    ZERO_CELSIUS,
-    fraction,
-    positive,
-)
+from wizard.calc.accepted import above_zero, fraction
+from wizard.calc.gas import GAS_CONSTANT, GAS_LAW, VAPOUR_GAS_CONSTANT, ZERO_CELSIUS
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import AbsolutePressure, Ratio, Temperature
@@ -183,7 +177,7 @@ def vapour_pressure(temperature: Temperature, humidity: Ratio) -> float:
     >>> round(vapour_pressure(293.15, 0.5), 1)
     1169.6
     """
-    positive("temperature", temperature)
+    above_zero("temperature", temperature)
     fraction("humidity", humidity)
     if humidity == 0:
         return 0.0
@@ -193,7 +187,7 @@ def vapour_pressure(temperature: Temperature, humidity: Ratio) -> float:
 
 def dry_pressure(pressure: float, temperature: float, humidity: float) -> float:
     """The pressure of the air without its water vapour."""
-    positive("pressure", pressure)
+    above_zero("pressure", pressure)
     dry = pressure - vapour_pressure(temperature, humidity)
     if dry <= 0:
         raise InputError("pressure", f"{pressure:g} Pa", "more than the pressure of its vapour")

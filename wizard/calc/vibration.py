@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import sqrt
 
-from wizard.calc.gas import zero_or_more
+from wizard.calc.accepted import zero_or_above
 from wizard.formula import formula
 from wizard.kinds import VibrationVelocity
 from wizard.sources import Source
@@ -40,5 +40,5 @@ def rms_of_peak(peak: VibrationVelocity) -> float:
     >>> round(rms_of_peak(10e-3) * 1e3, 4)
     7.0711
     """
-    zero_or_more("peak", peak)
+    zero_or_above("peak", peak)
     return peak / sqrt(2.0)

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
+from wizard.calc.accepted import zero_or_above
 from wizard.calc.air_state import absolute_pressure
-from wizard.calc.gas import GAS_CONSTANT, STANDARD_PRESSURE, ZERO_CELSIUS, zero_or_more
+from wizard.calc.gas import GAS_CONSTANT, STANDARD_PRESSURE, ZERO_CELSIUS
 from wizard.calc.vapour import (
     dry_pressure,
     frost_pressure,
@@ -131,7 +132,7 @@ def water_balance(
     >>> round(3600 * w.taken_in, 4), round(3600 * w.dropped, 4)
     (1.2748, 1.0098)
     """
-    zero_or_more("flow", flow)
+    zero_or_above("flow", flow)
     if not ZERO_CELSIUS <= tank_temperature <= ZERO_CELSIUS + 90:
         raise OutsideValidity(
             "tank_temperature", f"{tank_temperature - ZERO_CELSIUS:.4g} °C", "0 °C to 90 °C"

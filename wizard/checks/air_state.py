@@ -5,7 +5,7 @@ Invariant: a figure from a weather report is never taken as the pressure at the 
 
 from __future__ import annotations
 
-from wizard.calc.accepted import one_of
+from wizard.calc.accepted import fraction, one_of
 from wizard.calc.air_state import (
     ATMOSPHERE,
     absolute_pressure,
@@ -16,7 +16,7 @@ from wizard.calc.air_state import (
     station_pressure,
 )
 from wizard.calc.displacement import clearance_efficiency
-from wizard.calc.gas import GAS_LAW, STANDARD_PRESSURE, STANDARD_TEMPERATURE, fraction
+from wizard.calc.gas import GAS_LAW, STANDARD_PRESSURE, STANDARD_TEMPERATURE
 from wizard.calc.pumpup_time import CLEARANCE, EXPONENT
 from wizard.checks.both_units import above_zero, both, inside
 from wizard.checks.rule import check

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.calc.accepted import one_of
+from wizard.calc.accepted import fraction, one_of
 from wizard.calc.drain import LITRE_OF_WATER, drain_fill_time, drain_flow, drain_open_time
-from wizard.calc.gas import STANDARD_PRESSURE, ZERO_CELSIUS, fraction
+from wizard.calc.gas import STANDARD_PRESSURE, ZERO_CELSIUS
 from wizard.calc.water import atmospheric_dew_point, water_balance
 from wizard.checks.both_units import above_zero, both, inside
 from wizard.checks.rule import check
