@@ -125,7 +125,7 @@ def test_sources_are_numbered_as_the_results_name_them() -> None:
 
 def test_pressures_stand_in_their_order_and_only_a_real_break_is_marked() -> None:
     ladder = section(of(finished("five_hp")), "Settings as left").partition("one scale")[2]
-    names = ("hose rating", "receiver limit", "relief valve set", "cut-out", "cut-in")
+    names = ("receiver limit", "hose rating", "relief valve set", "cut-out", "cut-in")
     places = [ladder.index(f"\n{name} ") for name in names]
     assert places == sorted(places) and "█ below" not in ladder
 

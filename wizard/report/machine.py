@@ -76,7 +76,7 @@ def _short(ask: str) -> str:
 def as_left(reader: Reader) -> Section:
     """Settings as left, and the pressures drawn to one scale."""
     blocks: list[Block] = [Facts(tuple(_pairs(reader, SETTINGS)))]
-    rungs = in_order(tuple(_rungs(reader)))
+    rungs = tuple(_rungs(reader))
     if len(rungs) > 1:
         blocks.append(
             Para(
@@ -92,14 +92,6 @@ def _pairs(reader: Reader, names: tuple[tuple[str, str], ...]) -> Iterator[tuple
     for name, key in names:
         if text := reader.text(key):
             yield name, text
-
-
-def in_order(rungs: tuple[Rung, ...]) -> tuple[Rung, ...]:
-    """The rungs as they have to stand: what only has to be above the relief valve by its value."""
-    above = {name for name, _, _ in PRESSURES[3:]}
-    low = tuple(r for r in rungs if r.name not in above)
-    high = sorted((r for r in rungs if r.name in above), key=lambda r: r.value)
-    return (*low, *high)
 
 
 def _rungs(reader: Reader) -> Iterator[Rung]:
