@@ -179,7 +179,7 @@ def text_for(item: Item, given: dict[str, str]) -> str | None:
     if item.kind in FILLERS:
         return str(int(item.accept[0])) if item.accept else FILLERS[item.kind]
     if item.likely and not item.labels and not item.checks:
-        return item.likely_text.partition(" to ")[2]
+        return item.usual_in(item.unit).partition(" to ")[2]
     return None
 
 

@@ -17,6 +17,7 @@ from wizard.finding import Finding, Severity
 from wizard.instrument import Instrument
 from wizard.job import Act, Event, Job
 from wizard.procedure.item import Item
+from wizard.quantities import is_within
 
 MAX_TEXT = 400
 
@@ -124,9 +125,10 @@ def doubt_of(job: Job, item: Item, parsed: Parsed, instrument: str = "") -> str:
     value = si_value(item, parsed)
     values = value if isinstance(value, tuple) and item.kind != "series" else (value,)
     if item.likely and any(
-        isinstance(v, float | int) and not item.likely[0] <= v <= item.likely[1] for v in values
+        isinstance(v, float | int) and not is_within(v, *item.likely) for v in values
     ):
-        doubts.append(f"{parsed.raw} is outside what is usual here, {item.likely_text}.")
+        usual = item.usual_in(parsed.unit)
+        doubts.append(f"{parsed.raw} is outside what is usual here, {usual}.")
     return " ".join(doubts)
 
 

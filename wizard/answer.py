@@ -15,7 +15,9 @@ from typing import Any
 from wizard.errors import InputError
 from wizard.procedure.item import Item
 from wizard.quantities import (
+    Reading,
     format_quantity,
+    is_within,
     parse_quantity,
     parse_set,
     show_typed,
@@ -115,13 +117,13 @@ def _accepted(item: Item, units: str) -> str:
     if item.kind == "write":
         return "some text"
     if item.kind == "count":
-        return item.accept_text or "a whole number"
+        return item.accepted_in() or "a whole number"
     if item.kind == "series":
         return "time and reading in pairs, as 0 100; 30 112.5; 60 124 " + item.unit_in(units)
     if len(item.labels) > 1:
         return f"{len(item.labels)} numbers in {item.unit_in(units)}{words}"
     unit = item.unit_in(units)
-    return (item.accept_text or (f"a number in {unit}" if unit else "a number")) + words
+    return (item.accepted_in(unit) or (f"a number in {unit}" if unit else "a number")) + words
 
 
 def _confirm(item: Item, raw: str, units: str) -> Parsed:
@@ -159,11 +161,11 @@ def _date(item: Item, raw: str, units: str) -> Parsed:
 
 def _count(item: Item, raw: str, units: str) -> Parsed:
     if not re.fullmatch(r"[+-]?\d{1,9}", raw):
-        raise InputError(item.ask, show_typed(raw), item.accept_text or "a whole number")
+        raise InputError(item.ask, show_typed(raw), _accepted(item, units))
     value = int(raw)
     low, high = item.accept or (0, 10**9)
     if not low <= value <= high:
-        raise InputError(item.ask, raw, item.accept_text or "0 or more")
+        raise InputError(item.ask, raw, item.accepted_in() or "0 or more")
     return Parsed(raw, value)
 
 
@@ -171,19 +173,20 @@ def _measure(item: Item, raw: str, units: str) -> Parsed:
     unit = item.unit_in(units)
     if not item.labels:
         reading = parse_quantity(raw, item.quantity, unit, item.ask)
-        _within(item, reading.si, raw)
+        _within(item, reading, raw)
         return Parsed(raw, reading.value, reading.unit)
     readings = parse_set(raw, item.quantity, unit, item.labels, item.ask)
     for reading in readings:
-        _within(item, reading.si, format_quantity(reading.si, item.quantity, reading.unit))
+        _within(item, reading, format_quantity(reading.si, item.quantity, reading.unit))
     if len({r.unit for r in readings}) > 1:
         raise InputError(item.ask, show_typed(raw), "one unit for all readings")
     return Parsed(raw, tuple(r.value for r in readings), readings[0].unit)
 
 
-def _within(item: Item, si: float, given: str) -> None:
-    if item.accept and not item.accept[0] <= si <= item.accept[1]:
-        raise InputError(item.ask, given, item.accept_text)
+def _within(item: Item, reading: Reading, given: str) -> None:
+    """Refuse what is not accepted, in the unit that was typed or else taken."""
+    if item.accept and not is_within(reading.si, *item.accept):
+        raise InputError(item.ask, given, item.accepted_in(reading.unit))
 
 
 def _series(item: Item, raw: str, units: str) -> Parsed:
@@ -197,7 +200,7 @@ def _series(item: Item, raw: str, units: str) -> Parsed:
         reading = parse_quantity(text, item.quantity, last.unit, item.ask)
         if reading.unit != last.unit:
             raise InputError(item.ask, show_typed(text), "one unit for all readings")
-        _within(item, reading.si, text)
+        _within(item, reading, text)
         rows.append((parse_quantity(time, "time", "s", item.ask).si, reading.value))
     return series(item, rows, last.unit, raw)
 

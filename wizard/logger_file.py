@@ -17,7 +17,7 @@ from statistics import fmean, median
 from wizard.answer import Parsed, series
 from wizard.errors import InputError, QuantityError
 from wizard.procedure.item import Item
-from wizard.quantities import parse_number, parse_quantity, show_typed, to_si, unit_of
+from wizard.quantities import is_within, parse_number, parse_quantity, show_typed, to_si, unit_of
 
 KEPT_ROWS = 600
 MAX_CHARACTERS = 4_000_000
@@ -74,9 +74,9 @@ def read_log(item: Item, text: str, name: str, system: str, units: Mapping[str, 
     raw = f"{len(rows) - 1} logged rows, {shifted[-1][0]:g} s"
     parsed = series(item, shifted, unit, raw)
     if item.accept and any(
-        not item.accept[0] <= to_si(v, item.quantity, unit) <= item.accept[1] for _, v in shifted
+        not is_within(to_si(v, item.quantity, unit), *item.accept) for _, v in shifted
     ):
-        raise InputError(name, "readings outside the range", item.accept_text)
+        raise InputError(name, "readings outside the range", item.accepted_in(unit))
     return Logged(parsed, tuple(remarks))
 
 

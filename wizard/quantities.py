@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 MAX_TEXT = 120
 SLACK = 1e-9
 """Relative slack at the end of a limit: exactly on the limit passes."""
+LAST_PLACE = 1e-6
+"""Of the last figure shown, by which a number may miss it and still be that figure."""
 
 _DECIMAL = re.compile(r"[+-]?(?:\d{1,15}(?:[.,]\d{0,15})?|[.,]\d{1,15})")
 _FRACTION = re.compile(r"([+-]?)(?:(\d{1,6})[ -]+)?(\d{1,4})/(\d{1,4})")
@@ -321,6 +323,25 @@ def format_quantity(value: float, kind: str, unit: str, digits: int = 4) -> str:
     return f"{shown} {unit}".rstrip()
 
 
+def format_range(low: float, high: float, kind: str, unit: str, digits: int = 4) -> str:
+    """SI `low` to `high` shown in `unit`, rounded inwards: both ends as shown lie inside.
+
+    >>> format_range(100.0, 690.0, "voltage", "V")
+    '100 V to 690 V'
+    >>> format_range(0.1, 1000.0, "force", "lbf")
+    '0.02249 lbf to 224.8 lbf'
+    """
+    shown = []
+    for end, inwards in ((low, 1), (high, -1)):
+        value = from_si(end, kind, unit) if kind else end
+        if value:
+            places = max(0, digits - 1 - math.floor(math.log10(abs(value))))
+            steps = value * 10.0**places
+            value = inwards * math.ceil(inwards * steps - LAST_PLACE) / 10.0**places
+        shown.append(f"{format_number(value, digits)} {unit}".rstrip())
+    return " to ".join(shown)
+
+
 def at_most(value: float, limit: float) -> bool:
     """value <= limit, with the slack that lets exactly-on-the-limit pass.
 
@@ -333,3 +354,8 @@ def at_most(value: float, limit: float) -> bool:
 def at_least(value: float, limit: float) -> bool:
     """value >= limit, with the same slack."""
     return value >= limit - SLACK * abs(limit)
+
+
+def is_within(value: float, low: float, high: float) -> bool:
+    """low <= value <= high, with the same slack."""
+    return at_least(value, low) and at_most(value, high)

@@ -112,7 +112,7 @@ async def test_an_unlikely_value_is_asked_about_and_kept_as_typed() -> None:
     async with walking(FakeSession(before_start())) as walk:
         await walk.type("1", "enter")
         await walk.type("250", "enter")
-        assert "250 is outside what is usual here, 0 psi to 200 psi." in walk.text
+        assert "250 is outside what is usual here, 0 psig to 200 psig." in walk.text
         assert "Take it as typed? y or n" in walk.text
         await walk.type("n", "enter")
         assert "gauge.reading" not in walk.job.answers

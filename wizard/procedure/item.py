@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from wizard.finding import Severity
-from wizard.quantities import unit_of
+from wizard.quantities import format_range, unit_of
 
 KINDS_OF_ITEM = ("measure", "count", "confirm", "choose", "write", "date", "time", "series")
 
@@ -78,8 +78,6 @@ class Item:
     advise: tuple[str, ...] = ()
     accept: tuple[float, float] | None = None
     likely: tuple[float, float] | None = None
-    accept_text: str = ""
-    likely_text: str = ""
     words: Mapping[str, str] = field(default_factory=dict)
     optional: bool = False
     when: Mapping[str, tuple[Any, ...]] = field(default_factory=dict)
@@ -102,6 +100,14 @@ class Item:
         """
         small = {str(n) for n in range(1, len(self.options) + 1)}
         return not small & set(self.options)
+
+    def accepted_in(self, unit: str = "") -> str:
+        """The range that is accepted, in `unit`; empty where there is none."""
+        return format_range(*self.accept, self.quantity, unit) if self.accept else ""
+
+    def usual_in(self, unit: str = "") -> str:
+        """The range that is usual, in `unit`; empty where there is none."""
+        return format_range(*self.likely, self.quantity, unit) if self.likely else ""
 
     def unit_in(self, units: str) -> str:
         """The unit taken when none is typed, in a "us" or "metric" job."""

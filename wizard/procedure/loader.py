@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import hashlib
 import re
-import tomllib
 from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any, Protocol
+
+import tomli
 
 from wizard import checks
 from wizard.errors import ProcedureError, QuantityError
@@ -103,8 +104,8 @@ def build(files: Mapping[str, str]) -> Procedure:
     rows: dict[int, list[tuple[str, dict[str, Any]]]] = {}
     for name, text in files.items():
         try:
-            data = tomllib.loads(text)
-        except tomllib.TOMLDecodeError as problem:
+            data = tomli.loads(text)
+        except tomli.TOMLDecodeError as problem:
             raise ProcedureError(f"{name}: {problem}") from None
         number = int(name[:2])
         if "phase" in data:
@@ -155,7 +156,6 @@ def _item(name: str, row: dict[str, Any], phase: int, place: int) -> Item:
         given["checks"] = tuple(_binding(c) for c in given.get("checks", ()))
         for name_ in ("accept", "likely"):
             if ends := given.get(name_):
-                given[f"{name_}_text"] = f"{ends[0]} to {ends[1]}"
                 given[name_] = tuple(_limit(e, quantity) for e in ends)
     except (QuantityError, ValueError, KeyError) as problem:
         raise ProcedureError(f"{where}: {problem}") from None

@@ -76,14 +76,15 @@ def timed(item: Item) -> bool:
 
 def explanation(job: Job, item: Item) -> Iterator[str]:
     """Why and how, and what was found with its working."""
+    unit = item.unit_in(job.header.units)
     for name, text in (
         ("Caution", item.caution),
         ("Why", item.why),
         ("How", item.how),
         ("Usual mistake", item.mistake),
         ("Danger", item.danger if item.danger != item.why else ""),
-        ("Usual", item.likely_text),
-        ("Accepted", item.accept_text),
+        ("Usual", item.usual_in(unit)),
+        ("Accepted", item.accepted_in(unit)),
     ):
         if text:
             yield f"{name}: {text}"
