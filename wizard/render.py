@@ -55,15 +55,36 @@ def units_for(item: Item, answer: Answer | Parsed | None, system: str) -> Units:
     return Units(system, {item.quantity: typed})
 
 
+def limit_ends(limit: Limit, units: Units) -> tuple[str, str]:
+    """The two ends as numbers, empty where open; with the figures that it takes to part them."""
+    shown = ("", "")
+    for digits in (4, 6):
+        low, high = (
+            "" if end is None else units.text(Quantity(end, limit.kind), digits)
+            for end in (limit.low, limit.high)
+        )
+        if low != high:
+            return low, high
+        shown = (low, high)
+    return shown
+
+
 def limit_text(limit: Limit | None, units: Units) -> str:
-    """A band as numbers: "207 V to 253 V", "at most 10 %", "at least 200 psig"."""
+    """A band as numbers: "207 V to 253 V", "at most 10 %", "at least 200 psig".
+
+    >>> limit_text(Limit(21.5, 21.5, "current"), Units())
+    'exactly 21.5 A'
+    >>> limit_text(Limit(21.501, 21.504, "current"), Units())
+    '21.501 A to 21.504 A'
+    """
     if limit is None or (limit.low is None and limit.high is None):
         return ""
-    low = None if limit.low is None else units.text(Quantity(limit.low, limit.kind))
-    high = None if limit.high is None else units.text(Quantity(limit.high, limit.kind))
-    if low is None:
+    low, high = limit_ends(limit, units)
+    if low == high:
+        return f"exactly {low}"
+    if not low:
         return f"at most {high}"
-    return f"at least {low}" if high is None else f"{low} to {high}"
+    return f"at least {low}" if not high else f"{low} to {high}"
 
 
 def value_text(item: Item, answer: Answer | Parsed) -> str:

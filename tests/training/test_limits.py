@@ -82,6 +82,20 @@ def test_a_looser_guess_and_a_stricter_one_are_told_apart() -> None:
     assert "Your highest is 50 psi too low: you would have refused" in strict
 
 
+def test_where_one_number_alone_passes_it_is_asked_and_told_as_one() -> None:
+    plate = ("motor.current", "motor.service_factor", "overload.kind", "overload.dial")
+    texts = ("21.5 A", "1", "separate overload relay", "motor current")
+    made = job()
+    for key, text in zip(plate, texts, strict=True):
+        made = actions.answer(made, key, text, hand(), confirmed=True)
+    one = asked(made, procedure().items["overload.setting"])
+    assert one is not None and "the only one that passes" in one.shape
+    told = " ".join(text_of(answer(one, compared(one, "20"), 200)).split())
+    assert "Overload setting: exactly 21.5 A" in told
+    assert "You said exactly 20 A." in told
+    assert "That is 1.5 A too low: one number passes." in told
+
+
 def test_an_input_taken_for_the_result_is_recognised() -> None:
     one = limit_of("supply.nominal")
     told = " ".join(text_of(answer(one, compared(one, "460 506"), 200)).split())

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from tests import small
@@ -12,14 +14,15 @@ from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.job import Header, Job
 from wizard.procedure.loader import build
 from wizard.quantities import Quantity
-from wizard.tui.judged import band_finding, judged
+from wizard.render import Units
+from wizard.tui.judged import Judged, band_finding, judged
 from wizard.tui.spans import BLANK, at_most, between, fitted, line, text_of, width_of, wrapped
 from wizard.tui.views.explain import explain
 from wizard.tui.views.hold import hold
 from wizard.tui.views.masthead import masthead, rail
 from wizard.tui.views.overview import rows
 from wizard.tui.views.question import question
-from wizard.tui.views.verdict import Block, below_field, options, packed, verdict
+from wizard.tui.views.verdict import Block, band, below_field, options, packed, verdict
 
 SUPPLY = f"""
 [phase]
@@ -70,6 +73,18 @@ def shown(job: Job, text: str, width: int = 73, height: int = 14) -> str:
 
 def test_the_band_is_known_before_anything_is_typed(job: Job) -> None:
     assert "Limit: 414 V to 506 V" in shown(job, "")
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "said"),
+    [(21.5, 21.5, ["21.5 A"]), (21.501, 21.504, ["21.501 A", "21.504 A"])],
+)
+def test_ends_of_a_band_that_look_alike_are_shown_once_or_told_apart(
+    job: Job, low: float, high: float, said: list[str]
+) -> None:
+    item = job.procedure.items["supply.voltage"]
+    rows = band(Judged(item, Units(), limit=Limit(low, high, "current")), 60)
+    assert re.split("  +", text_of(rows[2:]).strip()) == said
 
 
 def test_markers_follow_the_readings_of_a_set_as_they_come(job: Job) -> None:

@@ -79,10 +79,15 @@ class Asked:
         return checks.named(self.finding.check).title if self.finding.check else self.item.ask
 
     @property
+    def single(self) -> bool:
+        """Whether one number alone passes."""
+        return self.limit.low == self.limit.high
+
+    @property
     def shape(self) -> str:
         """What to type."""
         unit = self.unit or "as a number"
-        if self.limit.low == self.limit.high:
+        if self.single:
             return f"one number, {unit}: the only one that passes"
         if self.limit.low is not None and self.limit.high is not None:
             return f"two numbers, {unit}: the lowest and the highest that pass"
@@ -177,13 +182,12 @@ class Compared:
 def compared(one: Asked, text: str) -> Compared:
     """What was typed, understood; InputError says what is accepted."""
     limit, kind = one.limit, one.limit.kind
-    if limit.low is not None and limit.high is not None and limit.low != limit.high:
+    if limit.low is not None and limit.high is not None and not one.single:
         low, high = parse_set(text, kind, one.unit, ("lowest", "highest"), one.title)
         return Compared(one, text, low.si, high.si)
     value = parse_quantity(text, kind, one.unit, one.title).si
-    return (
-        Compared(one, text, None, value) if limit.low is None else Compared(one, text, value, None)
-    )
+    ends = (None if end is None else value for end in (limit.low, limit.high))
+    return Compared(one, text, *ends)
 
 
 # -- in words ---------------------------------------------------------------------
@@ -236,6 +240,10 @@ def _difference(result: Compared, width: int) -> Lines:
 def _ends_in_words(result: Compared) -> Iterator[str]:
     """For each end how far off it is, and what that would have let through."""
     one, limit = result.asked, result.asked.limit
+    if one.single and result.low is not None and limit.low is not None:
+        side = "low" if result.low < limit.low else "high"
+        yield f"That is {_distance(one, result.low, limit.low)} too {side}: one number passes."
+        return
     for name, mine, true in (
         ("lowest", result.low, limit.low),
         ("highest", result.high, limit.high),

@@ -14,8 +14,8 @@ from wizard.finding import ORDER, Finding, Limit
 from wizard.formula import Step
 from wizard.pictures.scale import band_line, ends_line, marker_line, scale_for
 from wizard.procedure.item import Item
-from wizard.quantities import Quantity, format_number, from_si
-from wizard.render import Units, limit_text, working_lines
+from wizard.quantities import format_number, from_si
+from wizard.render import Units, limit_ends, limit_text, working_lines
 from wizard.tui.judged import Judged
 from wizard.tui.spans import BLANK, Line, Lines, Span, at_most, fitted, line, wrapped
 from wizard.tui.views.marks import ROLE_OF_VERDICT, verdict_words
@@ -54,18 +54,10 @@ def understood(state: Judged, width: int, refused: InputError | None) -> Lines:
     if state.problem is not None:
         if 0 < len(state.readings) < len(state.item.labels):
             return [fitted(_so_far(state), width)]
-        return [fitted(line((f"needs {_accepted(state, state.problem)}", "dim")), width)]
+        return [fitted(line((f"needs {state.problem.accepted}", "dim")), width)]
     if state.typed and state.parsed is not None and state.item.kind != "choose":
         return [fitted(line(("= ", "dim"), (readings(state.item, state.parsed), "strong")), width)]
     return []
-
-
-def _accepted(state: Judged, problem: InputError) -> str:
-    """What would be taken, a range in the unit in use."""
-    item = state.item
-    if item.accept is None or not item.quantity or problem.accepted != item.accept_text:
-        return problem.accepted
-    return limit_text(Limit(*item.accept, item.quantity), state.units)
 
 
 def _so_far(state: Judged) -> Line:
@@ -95,14 +87,11 @@ def band(state: Judged, width: int) -> Lines:
     scale = scale_for(low, high)
     values = [units.number(v, kind) for v in state.values]
     marks = ["▲"] if len(values) == 1 else [str(n) for n in range(1, len(values) + 1)]
-    texts = [
-        "" if end is None else units.text(Quantity(end, kind))
-        for end in (state.limit.low, state.limit.high)
-    ]
+    first, last = limit_ends(state.limit, units)
     return [
         line((band_line(scale, cells), "band")),
         line((marker_line(scale, cells, values, marks), "mark")),
-        line((ends_line(scale, cells, *texts), "dim")),
+        line((ends_line(scale, cells, first, "" if last == first else last), "dim")),
     ]
 
 
