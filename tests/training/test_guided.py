@@ -123,6 +123,25 @@ async def test_a_guess_is_compared_step_by_step_and_learned() -> None:
         assert all("218.5" not in str(event.data) for event in walk.job.events)
 
 
+@pytest.mark.parametrize(
+    ("width", "keys", "where"),
+    [
+        (80, (), "The limit and its working are below."),
+        (100, (), "The limit and its working are beside the item."),
+        (120, ("f1",), "F1 shows the limit and its working."),
+    ],
+)
+async def test_the_limit_is_where_the_sentence_says(
+    width: int, keys: tuple[str, ...], where: str
+) -> None:
+    async with guided(size=(width, 30)) as walk:
+        await walk.press(*keys)
+        await walk.type("207 253", "enter")
+        assert f"Right. {where}" in walk.text
+        beside = [row for row in walk.rows if "Supply voltage against" in row]
+        assert bool(beside) == (not keys)
+
+
 async def test_a_right_guess_in_another_unit_counts() -> None:
     async with guided() as walk:
         await walk.type("0.207 kV 0.253 kV", "enter")

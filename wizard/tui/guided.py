@@ -110,7 +110,14 @@ class GuidedScreen(WorkScreen):
         self.query_one("#help", Pages).scroll_by(-10_000)
         if result is not None and kept:
             word, role = verdict(result)
-            self.status.say(f"{word} The limit and its working are below.", role)
+            self.status.say(f"{word} {self._where_told()}", role)
+
+    def _where_told(self) -> str:
+        """Where the limit just worked out is to be read."""
+        if not self.has_class("-help"):
+            return f"{self._key_of('help')} shows the limit and its working."
+        where = "beside the item" if self.has_class("-wide") else "below"
+        return f"The limit and its working are {where}."
 
     def _keep(self, lesson: Lesson) -> bool:
         """Put a lesson into the training record; whether it is there."""
