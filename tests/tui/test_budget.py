@@ -75,6 +75,37 @@ async def test_keys_and_the_answer_of_an_item_cost_little(
         assert key in session.job.answers
 
 
+@pytest.mark.parametrize(
+    ("key", "text", "said"),
+    [
+        ("belt.force", "0.5 1 lbf", "Saved: FAIL. The slackest belt is 88.1 % below the least"),
+        ("foot.gap_four", "0.05 0 0 0 in", "Saved: FAIL. A foot stands off its support by more"),
+        ("overload.setting", "17 A", "Saved: ADVISORY. Below the nameplate current: it may trip"),
+        ("supply.voltage", "400 400 400 V", "Saved: FAIL, holds the job."),
+    ],
+)
+async def test_an_answer_that_does_not_pass_is_named_within_the_same_bytes(
+    key: str, text: str, said: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(answering, "PAUSE", 3600.0)
+    job = finished()
+    job = actions.withdraw(job, key, "again", Hand("Tess Tester", job.events[-1].at))
+    session = FakeSession(job)
+    parts = Parts(FakeClock(job.events[-1].at), FakeDrafts(), picture, dates_of)
+    app = CountingApp("Tess Tester", opening=lambda: session, parts=parts)
+    async with app.run_test(size=(80, 24)) as pilot:
+        walk = Walk(app, session, pilot)
+        await arrived(walk)
+        await walk.go(key)
+        await walk.type(text)
+        app.count()
+        await walk.press("enter")
+        if walk.screen.status.asking:
+            await walk.type("y", "enter")
+        assert said in walk.text
+        assert app.count() <= AN_ITEM
+
+
 async def test_a_quiet_screen_sends_nothing() -> None:
     session = FakeSession(finished())
     parts = Parts(FakeClock(), FakeDrafts(), picture, dates_of)

@@ -48,6 +48,15 @@ async def test_a_visit_is_begun_and_says_what_to_be_careful_of(session: FakeSess
         assert "Lock out, drain the tank" in walk.text
 
 
+async def test_a_reading_that_does_not_pass_is_named_as_it_is_saved(session: FakeSession) -> None:
+    async with walking(session) as walk:
+        await begun(walk)
+        await at(walk, "belt.condition")
+        await walk.press("enter")
+        await walk.type("no", "enter")
+        assert "Saved: FAIL. Answered no." in walk.text
+
+
 async def test_a_reading_is_shown_beside_that_of_the_commissioning(session: FakeSession) -> None:
     async with walking(session, size=(120, 30)) as walk:
         await begun(walk)

@@ -85,6 +85,20 @@ async def test_a_failed_safety_item_holds_and_says_what_clears_it() -> None:
         assert (event.data["was"], event.data["reason"]) == ("n", "lock found")
 
 
+async def test_an_answer_that_does_not_pass_is_named_as_it_is_saved() -> None:
+    async with walking(FakeSession(answered(motor__phases="single", lock__on="yes"))) as walk:
+        await walk.go("wire.colours")
+        await walk.type("2", "enter")
+        assert "Saved: ADVISORY. Different, recorded: noted." in walk.text
+        await walk.go("machine.label")
+        await walk.type("pump", "enter")
+        assert " Saved.\n" in walk.text
+        await walk.go("lock.on")
+        await walk.type("no", "enter")
+        await walk.type("seen", "enter")
+        assert "Saved: FAIL, holds the job." in walk.text
+
+
 async def test_a_gated_item_can_be_read_and_says_why_it_is_not_open() -> None:
     async with walking(FakeSession(answered(lock__on="no"))) as walk:
         await walk.go("gauge.reading")

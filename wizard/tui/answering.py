@@ -23,6 +23,7 @@ from wizard.tui.parts import Parts
 from wizard.tui.session import Session
 from wizard.tui.spans import line, wrapped
 from wizard.tui.views.finish import summary
+from wizard.tui.views.marks import saved_words
 
 FOLLOW_EVERY = 2.0
 DRAFT_AFTER = 0.7
@@ -138,7 +139,7 @@ class AnsweringScreen(BenchScreen):
         self.unsent.pop(key, None)
         self.status.last("")
         self.forget_draft()
-        self.status.say("Saved.", "dim")
+        self.status.say(*saved_words(self.desk.job.finding(key)))
         self.show_item()
         if self.desk.job.state == "finished":
             self.do_finish()

@@ -10,8 +10,10 @@ from typing import Any
 
 from wizard import service
 from wizard.actions import NeedsConfirmation, NeedsReason
+from wizard.finding import worst
 from wizard.procedure.visits import visit_kind
 from wizard.tui.desk import Desk
+from wizard.tui.views.marks import saved_words
 from wizard.tui.views.visit import CLOSE, ITEM, NOTE, START, TASK
 
 Ask = Callable[[str, str], Awaitable[str | None]]
@@ -69,7 +71,7 @@ class Visiting:
                     return ""
                 given["confirmed"] = True
             else:
-                return "Saved."
+                return saved_words(worst(desk.job.found_again.get(key, ())))[0]
         return ""
 
     async def _yes(self, question: str) -> bool:

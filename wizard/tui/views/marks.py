@@ -20,6 +20,8 @@ ROLE_OF_VERDICT = {
     Verdict.OPEN: "dim",
     Verdict.NOT_APPLICABLE: "dim",
 }
+TOLD = (Verdict.FAIL, Verdict.INCONCLUSIVE, Verdict.ADVISORY)
+"""Verdicts that are named as soon as the answer is saved."""
 
 
 def verdict_words(finding: Finding) -> str:
@@ -40,6 +42,26 @@ def verdict_words(finding: Finding) -> str:
         and finding.verdict in (Verdict.FAIL, Verdict.INCONCLUSIVE)
     )
     return f"{word}, wants a note" if advises else word
+
+
+def saved_words(finding: Finding | None) -> tuple[str, str]:
+    """What to say of an answer that is on the disk, and its role.
+
+    The reason follows where the screen goes on to another item; a hold stays in front and has it.
+
+    >>> saved_words(Finding(Verdict.FAIL, "Above the limit.", Severity.HANDOVER))
+    ('Saved: FAIL. Above the limit.', 'fail')
+    >>> saved_words(Finding(Verdict.FAIL, "Above the limit.", Severity.SAFETY))
+    ('Saved: FAIL, holds the job.', 'fail')
+    >>> saved_words(Finding(Verdict.PASS, "In the band."))
+    ('Saved.', 'dim')
+    """
+    if finding is None or finding.verdict not in TOLD:
+        return "Saved.", "dim"
+    role = ROLE_OF_VERDICT[finding.verdict]
+    if finding.holds:
+        return f"Saved: {verdict_words(finding)}.", role
+    return f"Saved: {finding.verdict}. {finding.text}", role
 
 
 def mark_of(finding: Finding | None) -> tuple[str, str]:
