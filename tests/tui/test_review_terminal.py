@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 import time
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -13,15 +14,19 @@ from tests.demo.fleet import sibling
 from tests.store.hostile import NASTY
 from tests.test_record import sealed
 from tests.tui.terminal import Terminal
+from wizard.practice.record import dumped, new_record
 from wizard.record import dumps
 
 MOST_A_KEY = 400
 COUNT = 12
+FILES = COUNT + 1
+HARMS = (b"\x1b]0;title", b"\x1b]52", "\u202e".encode(), b"\x9b2J")
 
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """More jobs than are looked at without other processes, one with hostile text."""
+    """More jobs than are looked at without other processes, one with hostile text, and a training
+    record of a hostile name."""
     place = tmp_path_factory.mktemp("jobs")
     rng = random.Random(2)
     for number in range(1, COUNT + 1):
@@ -31,6 +36,9 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
             said = "".join(f"\\u{ord(c):04x}" for c in "".join(NASTY) if ord(c) < 0x10000)
             data = sealed(data.decode().replace(job.answers["machine.label"].raw, said))
         (place / f"{job.header.id}.toml").write_bytes(data)
+    said = "".join(f"\\U{ord(c):08x}" for c in "".join(NASTY)[:80])
+    trained = dumped(new_record("Ada", date(2026, 3, 1)))
+    (place / "TRAINED.toml").write_text(trained.replace("Ada", said))
     return place
 
 
@@ -40,7 +48,7 @@ def terminal(folder: Path, tmp_path: Path) -> Iterator[Terminal]:
     homes = {f"XDG_{n}_HOME": str(tmp_path / n.lower()) for n in ("STATE", "CACHE", "CONFIG")}
     shown = Terminal(["-m", "wizard", "review", str(folder), "--by", "Lea"], env=homes)
     try:
-        shown.wait_for(f"{COUNT} shown")
+        shown.wait_for(f"{FILES} shown")
         end = time.monotonic() + 60
         while "verified" in shown.text and time.monotonic() < end:
             shown.settle()
@@ -54,8 +62,21 @@ def test_all_is_verified_by_other_processes_and_nothing_hostile_gets_out(
 ) -> None:
     assert "1 not sound" in terminal.lines[0] and "verified" not in terminal.text
     assert terminal.text.count("finished") >= COUNT - 1
-    for harm in (b"\x1b]0;title", b"\x1b]52", "\u202e".encode(), b"\x9b2J"):
-        assert harm not in terminal.raw
+    assert not any(harm in terminal.raw for harm in HARMS)
+
+
+def test_a_training_record_is_read_on_a_page_and_nothing_hostile_gets_out(
+    terminal: Terminal,
+) -> None:
+    terminal.press("pgdn", "pgdn")
+    costs = [terminal.press("up"), terminal.press("down")]
+    assert max(costs) <= MOST_A_KEY, costs
+    terminal.press("enter")
+    terminal.wait_for("begun 2026-03-01.")
+    assert not any(harm in terminal.raw for harm in HARMS)
+    assert terminal.settle(2.0) == 0
+    terminal.press("esc")
+    terminal.wait_for(f"{FILES} shown")
 
 
 def test_a_key_costs_little_and_rest_costs_nothing(terminal: Terminal) -> None:
@@ -71,7 +92,7 @@ def test_a_job_is_entered_and_left_and_the_row_is_still_marked(terminal: Termina
     terminal.press("enter")
     terminal.wait_for("READ ONLY")
     terminal.press("esc")
-    terminal.wait_for(f"{COUNT} shown")
+    terminal.wait_for(f"{FILES} shown")
     terminal.settle()
     assert marked in terminal.lines
 

@@ -1,13 +1,14 @@
-"""`wizard review JOB`: one job read as a lead reads it."""
+"""`wizard review FILE`: one job read as a lead reads it, or a training record on its page."""
 
 from __future__ import annotations
 
 import argparse
 from pathlib import Path
 
-from wizard.commands.output import print_json
+from wizard.commands.output import print_json, print_lines
 from wizard.commands.review import row_json, settings, status
 from wizard.procedure import procedure
+from wizard.review import training
 from wizard.review.compare import Comparison
 from wizard.review.inspection import sections
 from wizard.review.last_seen import LastSeen
@@ -20,11 +21,27 @@ from wizard.text import show
 
 
 def one(path: Path, args: argparse.Namespace) -> int:
-    """Print what there is to say of one job."""
-    seen = LastSeen.load()
-    lens = Lens(now(), Trust.own(), seen.known(), settings(args.setting))
+    """Print what there is to say of one job, or a training record."""
     with Folder(path.parent) as folder:
         data, _ = folder.read(path.name)
+    if training.is_training(data):
+        return _training(data, path.name, args)
+    return _job(data, path, args)
+
+
+def _training(data: bytes, file: str, args: argparse.Namespace) -> int:
+    row, told = training.row(data, file), training.lines(data, file)
+    if args.json or args.jsonl:
+        detail = {"Training record": list(told)}
+        print_json(row_json(row, (), Comparison()) | {"inspection": detail})
+    else:
+        print_lines(told)
+    return status(row)
+
+
+def _job(data: bytes, path: Path, args: argparse.Namespace) -> int:
+    seen = LastSeen.load()
+    lens = Lens(now(), Trust.own(), seen.known(), settings(args.setting))
     found = look(data, path.name, procedure(), lens)
     row = found.row
     seen.note(row, str(path.parent.resolve()))

@@ -1,4 +1,4 @@
-"""`wizard review`: the lead's look over a folder of jobs, or at one of them."""
+"""`wizard review`: the lead's look over a folder of jobs, or at one file of it."""
 
 from __future__ import annotations
 
@@ -86,14 +86,14 @@ def settings(words: Sequence[str]) -> Settings | None:
 
 def _screen(path: Path, args: argparse.Namespace) -> int:
     from wizard.commands.people import who
-    from wizard.commands.reviewing import Reviewing, case_door, folder_door
+    from wizard.commands.reviewing import Reviewing, file_door, folder_door
     from wizard.tui import app  # deferred: Textual loads only where a screen is opened
 
     person, own, chosen_too = who(args.by), site(), settings(args.setting)
 
     def way() -> Any:
         if path.is_file():
-            return case_door(Reviewing(path.parent, person, chosen_too), path.name)()
+            return file_door(Reviewing(path.parent, person, chosen_too), path.name)()
         return folder_door(Reviewing(path, person, chosen_too))()
 
     return app.run(
@@ -138,6 +138,7 @@ def row_json(row: Row, keys: Sequence[str], against: Comparison) -> dict[str, An
         "uuid": row.uuid or None,
         "units": row.units or None,
         "practice": row.practice,
+        "training": row.practised or None,
         "revision": row.revision,
         "machine": row.machine or None,
         "site": row.site or None,
@@ -183,7 +184,7 @@ CSV_HEAD = (
 
 def _csv(row: Row, against: Comparison) -> list[Cell]:
     counts: list[Cell] = [None] * 5
-    if row.readable:
+    if row.is_job:
         counts = [len(row.holds), len(row.failures), len(row.advisories), row.open, row.concerns]
     names = ("pump-up ratio", "leak rate", "voltage unbalance", "discharge temperature")
     return [
@@ -198,8 +199,8 @@ def _csv(row: Row, against: Comparison) -> list[Cell]:
         row.decision,
         *(
             ("yes" if row.practice else "no", row.remarks, row.corrected, row.differences)
-            if row.readable
-            else (None,) * 4
+            if row.is_job
+            else ("yes" if row.practice else None, None, None, None)
         ),
         *(row.metrics.get(name) for name in names),
         row.error,
@@ -221,7 +222,9 @@ def table_lines(rows: Sequence[Row], against: Comparison) -> Iterator[str]:
             for c in columns
         ]
         yield " ".join(cells).rstrip()
-        if row.practice:
+        if row.is_training:
+            yield f"  training record, not a machine: {row.practised}"
+        elif row.practice and row.is_job:
             yield "  practice run, not a machine"
         if row.error:
             yield f"  ! {row.error}"
@@ -235,7 +238,7 @@ def _cut(text: str, width: int) -> str:
 
 def _print_comparison(review: Review, rows: list[Row], by: str) -> None:
     for row in rows:
-        if row.readable:
+        if row.is_job:
             print(f"\n{row.job}: {row.machine or 'no machine named'}, {row.site}")
             print_lines(
                 f"  {line}" for line in lines(review.rows.values(), row, by, Units(row.units))
@@ -244,7 +247,9 @@ def _print_comparison(review: Review, rows: list[Row], by: str) -> None:
 
 def status(row: Row) -> int:
     """The exit status that a row means."""
-    if not row.readable:
+    if row.is_training:
+        return GOOD
+    if not row.is_job:
         return UNREADABLE
     if row.error or row.holds or row.failures:
         return FAILED

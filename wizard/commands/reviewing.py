@@ -13,12 +13,15 @@ from typing import TYPE_CHECKING, Any
 from wizard.commands.people import host
 from wizard.commands.site import site
 from wizard.job import Job
+from wizard.record.summary import HEAD
+from wizard.review import training
 from wizard.review.compare import Comparison, compare
 from wizard.review.folder import Review
 from wizard.review.row import Row
 from wizard.review.table import BY_NAME, FILTERS, chosen
 from wizard.settings import Settings
 from wizard.store import now
+from wizard.store.files import Folder
 
 if TYPE_CHECKING:
     from wizard.review.case import Case
@@ -97,6 +100,18 @@ class Reviewing:
         self.picked = file
         return Case(self.path / file, procedure(), self.review.lens)
 
+    def is_training(self, file: str) -> bool:
+        """Whether a file of the folder is a learner's training record."""
+        with Folder(self.path) as folder:
+            first, _ = folder.read_first(file, HEAD)
+        return training.is_training(first)
+
+    def training(self, file: str) -> tuple[str, ...]:
+        """A training record of the folder on one page; RecordError where it cannot be used."""
+        with Folder(self.path) as folder:
+            data, _ = folder.read(file)
+        return training.lines(data, file)
+
     def lead(self) -> Lead:
         """Who writes remarks and signs."""
         from wizard.procedure import procedure  # deferred: after the first paint
@@ -116,8 +131,8 @@ class Reviewing:
         return list(self.rows.values()) if file in self.rows else []
 
 
-def folder_door(reviewing: Reviewing, home: Door | None = None) -> Door:
-    """Leads to the screen of a folder."""
+def folder_door(reviewing: Reviewing, home: Door | None = None, page: Sequence[str] = ()) -> Door:
+    """Leads to the screen of a folder, with a page to read before it where there is one."""
 
     def way() -> Any:
         from wizard.keys import table
@@ -126,7 +141,7 @@ def folder_door(reviewing: Reviewing, home: Door | None = None) -> Door:
         def job(file: str) -> Door:
             return case_door(reviewing, file, home)
 
-        return lambda: FolderScreen(table(site().keys), reviewing, job, home)
+        return lambda: FolderScreen(table(site().keys), reviewing, job, home, page)
 
     return way
 
@@ -142,6 +157,18 @@ def case_door(reviewing: Reviewing, file: str, home: Door | None = None) -> Door
         case = reviewing.case(file)
         parts, back = default_parts(), folder_door(reviewing, home)
         return lambda: CaseScreen(table(site().keys), case, reviewing, parts, back)
+
+    return way
+
+
+def file_door(reviewing: Reviewing, file: str) -> Door:
+    """Leads to what is in one file: a job, or a training record, and from there to the folder."""
+
+    def way() -> Any:
+        if not reviewing.is_training(file):
+            return case_door(reviewing, file)()
+        reviewing.picked = file
+        return folder_door(reviewing, page=reviewing.training(file))()
 
     return way
 

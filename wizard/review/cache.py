@@ -39,7 +39,7 @@ def rules() -> str:
     """What changes when anything that judges does: the files of the package, by their state."""
     parts = [__version__, *NAMES]
     for folder, _, files in sorted(os.walk(PACKAGE)):
-        if folder.endswith(("tui", "__pycache__", "practice")):
+        if folder.endswith(("tui", "__pycache__")):
             continue
         for name in sorted(files):
             if name.endswith((".py", ".toml", ".txt")):

@@ -39,10 +39,10 @@ def entry(row: Row, measured: Sequence[str] = ()) -> Entry:
 
 
 def comparable(rows: Iterable[Row]) -> list[Row]:
-    """The rows of machines: what is unreadable, and practice, is left out; a job counts once."""
+    """The rows of machines: what holds no job, and practice, is left out; a job counts once."""
     out: dict[str, Row] = {}
     for row in rows:
-        if row.readable and row.verified and not row.practice:
+        if row.is_job and row.verified and not row.practice:
             out.setdefault(row.uuid, row)
     return list(out.values())
 

@@ -20,7 +20,8 @@ from wizard.record.name import SUFFIX
 from wizard.record.summary import HEAD, summary
 from wizard.review.cache import Cache, Stamp, rules, stamp_of
 from wizard.review.last_seen import LastSeen
-from wizard.review.row import Row
+from wizard.review.row import TRAINING, Row
+from wizard.review.training import is_training
 from wizard.review.trust import Trust
 from wizard.store.files import Folder
 from wizard.text import show
@@ -173,14 +174,21 @@ class Review:
 
     @property
     def missing(self) -> list[str]:
-        """Files that the lead has seen here and that are not here now."""
-        return self.seen.missing(str(self.path.resolve()), (show(e.name) for e in self.entries))
+        """Jobs that the lead has seen here and that are not here now, by their files.
+
+        A training record that lies under the name of a job is not that job.
+        """
+        training = {name for name, row in self.rows.items() if row.is_training}
+        there = (show(e.name) for e in self.entries if e.name not in training)
+        return self.seen.missing(str(self.path.resolve()), there)
 
 
 def glance(folder: Folder, name: str) -> Row:
     """What the first lines of a file say; not to be relied on, but there at once."""
     try:
         first, _ = folder.read_first(name, HEAD)
+        if is_training(first):
+            return Row(show(name), state=TRAINING, practice=True, verified=False)
         said = summary(first, name)
     except RecordError:
         return Row(show(name), verified=False)

@@ -17,6 +17,7 @@ from wizard.job import Act, Job
 from wizard.procedure.item import Procedure
 from wizard.record import Loaded, loads
 from wizard.record.about import about
+from wizard.review import training
 from wizard.review.decision import decision
 from wizard.review.differences import Difference, differences
 from wizard.review.last_seen import rollback
@@ -79,13 +80,15 @@ def _same(loaded: Loaded, procedure: Procedure) -> bool:
 
 def row_for(data: bytes, file: str, procedure: Procedure, lens: Lens) -> Row:
     """The row of a file with these bytes, whatever they are."""
+    apart = training.is_training(data)
     try:
-        return look(data, file, procedure, lens).row
+        return training.row(data, file) if apart else look(data, file, procedure, lens).row
     except WizardError as problem:
-        return unreadable(file, problem)
+        return replace(unreadable(file, problem), practice=apart)
     except Exception as problem:
         # A record is somebody else's work: whatever it breaks, the other jobs are still looked at.
-        return Row(show(file), error=f"It cannot be judged: {show(repr(problem))[:LONGEST]}.")
+        said = f"It cannot be judged: {show(repr(problem))[:LONGEST]}."
+        return Row(show(file), error=said, practice=apart)
 
 
 def unreadable(file: str, problem: WizardError) -> Row:

@@ -10,7 +10,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields
 from typing import Any
 
-UNREADABLE = "unreadable"
+UNREADABLE, TRAINING = "unreadable", "training record"
+"""States of a file that holds no job."""
 FEW = 12
 """Doubts and sentences kept of one record; their number is kept in full."""
 
@@ -20,7 +21,8 @@ class Row:
     """One file. `error` is why it cannot be relied on, `shaky` that it was read all the same.
 
     `open_bits` are the open items as bits in the order of the procedure, `prints` a fingerprint
-    of eight characters for each measured item, `doubts` rule, item and sentence.
+    of eight characters for each measured item, `doubts` rule, item and sentence, `practised` what a
+    training record comes to.
     """
 
     file: str
@@ -52,12 +54,18 @@ class Row:
     visits: tuple[tuple[int, str, bool], ...] = ()
     metrics: Mapping[str, float] = field(default_factory=dict)
     prints: str = ""
+    practised: str = ""
     verified: bool = True
 
     @property
-    def readable(self) -> bool:
+    def is_job(self) -> bool:
         """Whether there is a job in the file."""
-        return self.state != UNREADABLE
+        return self.state not in (UNREADABLE, TRAINING)
+
+    @property
+    def is_training(self) -> bool:
+        """Whether a learner's training record is in the file."""
+        return self.state == TRAINING
 
     @property
     def open(self) -> int:
@@ -67,7 +75,7 @@ class Row:
     @property
     def trusted(self) -> bool:
         """Whether the file was verified and nothing says that it was changed outside the tool."""
-        return self.verified and self.readable and not self.error
+        return self.verified and self.is_job and not self.error
 
     @property
     def concerns(self) -> int:

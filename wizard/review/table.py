@@ -28,7 +28,7 @@ class Column:
 
 
 def _counted(name: str, title: str, count: Callable[[Row], int]) -> Column:
-    return Column(name, title, lambda r: str(count(r)) if r.readable else "", lambda r: -count(r))
+    return Column(name, title, lambda r: str(count(r)) if r.is_job else "", lambda r: -count(r))
 
 
 def _named(name: str, title: str, text: Callable[[Row], str]) -> Column:
@@ -37,7 +37,7 @@ def _named(name: str, title: str, text: Callable[[Row], str]) -> Column:
 
 def attention(row: Row) -> tuple[int, ...]:
     """What comes first: what cannot be relied on, then what holds, then what is doubtful."""
-    if not row.readable:
+    if not row.is_job:
         return (1,)
     if row.error:
         return (0,)
@@ -50,7 +50,7 @@ def attention(row: Row) -> tuple[int, ...]:
 
 def state_text(row: Row) -> str:
     """The state in words, with what the lead decided."""
-    if not row.readable:
+    if not row.is_job:
         return row.state
     return f"{row.state}, {row.decision}" if row.decision else row.state
 
@@ -89,7 +89,8 @@ FILTERS: Mapping[str, tuple[str, Callable[[Row, Comparison], bool]]] = {
     "finished": ("finished, waiting for you", lambda r, a: waits(r)),
     "returned": ("sent back", lambda r, a: r.decision in ("returned", "answered")),
     "accepted": ("accepted", lambda r, a: r.decision == "accepted"),
-    "practice": ("practice runs", lambda r, a: r.practice),
+    "practice": ("practice runs and training records", lambda r, a: r.practice),
+    "training": ("training records", lambda r, a: r.is_training),
 }
 
 
@@ -106,12 +107,15 @@ def chosen(
     by: str = "attention",
     against: Comparison = NONE,
 ) -> list[Row]:
-    """The rows of a filter that contain a word, in order; practice runs come after the others."""
+    """The rows of a filter that contain a word, in order; practice runs come after the others.
+
+    Training records come last: they are of people, not of machines.
+    """
     keep = FILTERS[only][1]
     folded = word.casefold()
     order = BY_NAME[by].order
     found = [r for r in rows if keep(r, against) and (not folded or folded in _searched(r))]
-    return sorted(found, key=lambda r: (r.practice, order(r), r.file))
+    return sorted(found, key=lambda r: (r.practice + r.is_training, order(r), r.file))
 
 
 def _searched(row: Row) -> str:

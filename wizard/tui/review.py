@@ -6,7 +6,8 @@ Invariant: what is looked at and what is shown belong to the review in hand; thi
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 from typing import ClassVar
 
 from textual import events
@@ -23,7 +24,7 @@ from wizard.tui.list_pane import ListPane
 from wizard.tui.pages import Reader
 from wizard.tui.sheet import Sheet
 from wizard.tui.spans import Lines, line
-from wizard.tui.views.review import LEGEND, about, compared, list_rows, masthead
+from wizard.tui.views.review import LEGEND, about, compared, list_rows, masthead, training_page
 
 PAINT_EVERY = 0.5
 """Seconds between two paints while rows come, so that a slow link carries them."""
@@ -40,9 +41,11 @@ class FolderScreen(BaseScreen):
         reviewing: Reviewing,
         job: Callable[[str], Door],
         home: Door | None = None,
+        first: Sequence[str] = (),
     ) -> None:
         super().__init__(commands)
         self.reviewing, self.job, self.home = reviewing, job, home
+        self._first = first
 
     def parts(self) -> ComposeResult:
         """The masthead, the rows, a page to read."""
@@ -51,9 +54,11 @@ class FolderScreen(BaseScreen):
         yield Reader("page")
 
     def on_mount(self) -> None:
-        """Give the list the keys and begin to look."""
+        """Give the list the keys and begin to look; where a page comes first, after it."""
         self.set_focus(self.pane, scroll_visible=False)
-        if not self.reviewing.done:
+        if self._first:
+            self._training(self._first)
+        elif not self.reviewing.done:
             self._begin()
 
     def _begin(self) -> None:
@@ -136,14 +141,30 @@ class FolderScreen(BaseScreen):
     # -- commands -------------------------------------------------------------------
 
     def picked(self, pick: str) -> None:
-        """Go into a job; of what is no job there is nothing more to see."""
+        """Go into a job or read a training record; of anything else there is no more to see."""
         row = self.reviewing.rows[pick]
-        if not row.readable and row.verified:
+        if not row.is_job and not row.is_training and row.verified:
             self.status.say(row.error, "error")
             return
         self.reviewing.picked = pick
         self.status.say("Opening.", "dim")
-        self.post_message(GoIn(self.job(pick)))
+        if row.is_training:
+            self.run_worker(partial(self._open_training, pick), thread=True, group="read")
+        else:
+            self.post_message(GoIn(self.job(pick)))
+
+    def _open_training(self, file: str) -> None:
+        """Read a training record in a thread, and show it."""
+        try:
+            told = self.reviewing.training(file)
+        except WizardError as problem:
+            self.app.call_from_thread(self.status.last, str(problem))
+        else:
+            self.app.call_from_thread(self._training, told)
+
+    def _training(self, told: Sequence[str]) -> None:
+        self.status.say()
+        self._read(training_page(told, max(20, self.size.width - 4)))
 
     def _show(self, only: str) -> None:
         self.reviewing.show(only)
@@ -210,6 +231,9 @@ class FolderScreen(BaseScreen):
             self.remove_class("-told")
             self.set_focus(self.pane, scroll_visible=False)
             self.paint()
+            if self._first:
+                self._first = ()
+                self._begin()
         elif self.reviewing.only != "all" or self.reviewing.word:
             self.do_all()
         elif self.home is not None:

@@ -75,7 +75,7 @@ def _row(row: Row, width: int, against: Comparison) -> ListRow:
 
 
 def _counts(row: Row, against: Comparison) -> str:
-    if not row.readable:
+    if not row.is_job:
         return ""
     doubtful = len(doubts_of(row, against))
     counts = (len(row.holds), len(row.failures), len(row.advisories), row.open, doubtful)
@@ -88,6 +88,8 @@ def mark_of(row: Row, against: Comparison) -> tuple[str, str]:
         return NONE, "dim"
     if row.error:
         return BAD, "fail"
+    if row.is_training:
+        return " ", "text"
     if row.holds:
         return HOLD, "fail"
     if doubts_of(row, against):
@@ -99,7 +101,9 @@ def mark_of(row: Row, against: Comparison) -> tuple[str, str]:
 
 def state_word(row: Row) -> str:
     """The state in one or two words."""
-    if not row.readable:
+    if row.is_training:
+        return "training"
+    if not row.is_job:
         return row.state if row.verified else "not read"
     if row.error:
         return "NOT SOUND"
@@ -125,6 +129,8 @@ def about(row: Row, against: Comparison) -> tuple[str, str]:
     """What to say of the row that is marked, and its role."""
     if row.error:
         return row.error, "error"
+    if row.practised:
+        return f"Training record: {row.practised}.", "dim"
     said = doubts_of(row, against)
     if said:
         return said[0] + (f"  and {len(said) - 1} more" if len(said) > 1 else ""), "caution"
@@ -136,6 +142,9 @@ def about(row: Row, against: Comparison) -> tuple[str, str]:
 
 def compared(rows: Sequence[Row], mine: Row, against: Comparison, width: int) -> Lines:
     """The job among the others: same machine, same site, and whose readings are alike."""
+    last = line(("Esc goes back.", "dim"))
+    if not mine.is_job:
+        return [*wrapped("There is no job in this file to hold beside others.", width), BLANK, last]
     out: Lines = [line((f"{mine.job}  ", "strong"), f"{mine.machine}, {mine.site}"), BLANK]
     for by in ("model", "site"):
         for text in lines(rows, mine, by, Units(mine.units or "us")):
@@ -149,6 +158,14 @@ def compared(rows: Sequence[Row], mine: Row, against: Comparison, width: int) ->
     alike = [d for d in doubts_of(mine, against) if "readings are the same" in d]
     for text in alike or ["No other job of this technician has the same readings."]:
         out += wrapped(text, width, "advise" if alike else "text")
+    return [*out, BLANK, last]
+
+
+def training_page(told: Iterable[str], width: int) -> Lines:
+    """A learner's training record."""
+    out: Lines = []
+    for text in told:
+        out += [line(text)] if cell_len(text) <= width else wrapped(text, width)
     return [*out, BLANK, line(("Esc goes back.", "dim"))]
 
 
