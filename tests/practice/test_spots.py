@@ -8,12 +8,13 @@ from dataclasses import replace
 import pytest
 
 from tests.practice.apprentice import Apprentice, begin, work_through
+from wizard.answer import parse
 from wizard.errors import Refused
 from wizard.finding import Verdict
 from wizard.practice.acts import Act, act
 from wizard.practice.places import places
 from wizard.practice.plates import machine, machine_names
-from wizard.practice.spots import PAPERS, keys, look_up, paper, spots_of, written
+from wizard.practice.spots import PAPERS, Spot, keys, look_up, paper, spots_of, written
 from wizard.practice.tools import tools
 from wizard.procedure import procedure
 from wizard.procedure.item import Item
@@ -100,6 +101,23 @@ def test_a_plate_and_a_paper_are_shown_on_a_card() -> None:
     assert any("11 bar(g)" in line for line in sight.lines)
     assert paper(who.run, ITEMS["lift.weight"]) == "345 kg"
     assert paper(who.run, ITEMS["conductor.size"]) == "4 mm²"
+
+
+@pytest.mark.parametrize("name", machine_names())
+def test_what_the_papers_say_is_accepted_as_it_stands(name: str) -> None:
+    who = _through(name)
+    papers = [key for key in who.job.findings if (Spot(PAPERS, key),) == spots_of(key)]
+    told = [key for key in papers if who.job.applies(key)]
+    assert len(told) > 100
+    for key in told:
+        parse(ITEMS[key], paper(who.run, ITEMS[key]), who.run.units)
+
+
+def test_what_no_paper_states_is_left_blank() -> None:
+    who = begin(procedure(), "us_seven_two")
+    item = ITEMS["belt.stiffness"]
+    assert item.optional and paper(who.run, item) == written(who.run, item) == ""
+    assert "leave it blank" in "\n".join(look_up(who.run, item).lines)
 
 
 def test_papers_come_in_the_units_of_the_machine() -> None:

@@ -6,13 +6,14 @@ plate or a paper says is shown as it stands, what an instrument says passes thro
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 from math import sqrt
 from typing import Any
+
+import tomli
 
 from wizard.calc.belt import belt_pitch_length, free_span
 from wizard.errors import InputError
@@ -39,7 +40,7 @@ class Spot:
 @cache
 def _tables() -> dict[str, dict[str, Any]]:
     text = resources.files(__package__).joinpath("spots.toml").read_text("utf-8")
-    return tomllib.loads(text)
+    return tomli.loads(text)
 
 
 def spots_of(key: str) -> tuple[Spot, ...]:
@@ -113,7 +114,7 @@ def _nominal(machine: Machine) -> float:
 
 
 def paper(run: Run, item: Item) -> str:
-    """What plate or papers say for the item, as a person would write it down."""
+    """What plate or papers say for the item, as a person would write it down; empty if nothing."""
     key, tables = item.key, _tables()
     if key in tables["plates"]:
         return _stamped(run.machine, item, tables["plates"][key][1])
@@ -149,7 +150,7 @@ def _stamped(machine: Machine, item: Item, path: str) -> str:
 
 def _in_units(item: Item, text: str, units: str) -> str:
     """A figure of the papers in the unit that the item takes here."""
-    if not item.measured or item.kind == "series":
+    if not text or not item.measured or item.kind == "series":
         return text
     unit = item.unit_in(units)
     labels = item.labels or ("",)
@@ -160,7 +161,7 @@ def _in_units(item: Item, text: str, units: str) -> str:
 
 def look_up(run: Run, item: Item) -> Sight:
     """The plate or the paper with the figure of the item."""
-    return Sight(card(item.ask, paper(run, item)))
+    return Sight(card(item.ask, paper(run, item) or "not stated: leave it blank"))
 
 
 def written(run: Run, item: Item) -> str:
