@@ -16,8 +16,8 @@ from wizard.checks.lockout import (
     zero_energy_electrical,
 )
 from wizard.errors import InputError
-from wizard.finding import Verdict
-from wizard.quantities import to_si
+from wizard.finding import Limit, Verdict
+from wizard.quantities import Quantity, to_si
 
 ZERO = (0.0, 0.0, 0.0)
 PSI = to_si(1.0, "gauge pressure", "psig")
@@ -44,6 +44,15 @@ def test_worked_case_of_ghost_volts_is_an_advisory() -> None:
     assert finding.verdict is Verdict.ADVISORY and not finding.holds
     assert finding.check == "zero_energy_electrical"
     assert "proved before and after" in finding.text
+
+
+@pytest.mark.parametrize(("between", "after"), [(ZERO, 231.0), (ZERO, 12.0), ((230.0,) * 3, 231.0)])
+def test_the_proof_has_the_limit_of_a_working_meter(
+    between: tuple[float, ...], after: float
+) -> None:
+    finding = zero_energy_electrical(240.0, after, between, ZERO)
+    assert finding.limit == Limit(50.0, None, "voltage")
+    assert finding.value == Quantity(after, "voltage")
 
 
 @pytest.mark.parametrize(

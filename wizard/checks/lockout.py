@@ -131,7 +131,7 @@ def zero_energy_electrical(
     readings = (*(between or ()), *(to_ground or ()), *(single or ()))
     if not readings:
         return UNTESTED
-    dead = _absence(readings)
+    dead = _shown_by(proved_before, proved_after, _absence(readings))
     if dead.verdict is Verdict.FAIL:
         return dead
     if min(len(between or ()), len(to_ground or ())) < 3 and len(single or ()) < 3:
@@ -153,6 +153,16 @@ def zero_energy_electrical(
         dead,
         text=f"Dead, with a meter proved before and after. {dead.text}",
     )
+
+
+def _shown_by(before: float | None, after: float | None, dead: Finding) -> Finding:
+    """What was found dead, with the reading and the limit of the meter that showed it.
+
+    The dead readings have their own limit where they are taken.
+    """
+    proofs = [proof for proof in (before, after) if proof is not None]
+    value = Quantity(min(proofs), "voltage") if proofs else None
+    return replace(dead, value=value, limit=Limit(LIVE, None, "voltage"))
 
 
 @check(
