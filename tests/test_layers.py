@@ -89,7 +89,7 @@ def test_imports_point_downwards(module: Path) -> None:
             assert RANK[rest[0]] <= RANK[own], f"{own} imports {name}"
         if top in SCREEN_ONLY:
             assert own == "tui", f"{own} imports {name}"
-        if top == "pydantic":
+        if top in ("pydantic", "pydantic_core"):
             assert own in PYDANTIC, f"{own} imports {name}"
 
 
@@ -103,3 +103,16 @@ def test_commands_without_a_screen_load_no_textual(words: list[str]) -> None:
     )
     done = subprocess.run([sys.executable, "-c", code, *words], capture_output=True, text=True)
     assert done.returncode == 0, done.stderr
+
+
+def test_a_check_after_the_first_loads_nothing_that_writes_and_no_models() -> None:
+    demo = next((PACKAGE.parent / "demo_jobs").glob("*.toml"))
+    code = (
+        "import sys; from wizard.cli import main\n"
+        f"main(['check', {str(demo)!r}])\n"
+        "print(*[m for m in ('pydantic', 'tomli_w', 'textual', 'pint') if m in sys.modules])"
+    )
+    for _ in range(2):
+        run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
+    *checked, loaded = run.stdout.splitlines()
+    assert checked and loaded == ""

@@ -19,8 +19,9 @@ from wizard import actions
 from wizard.errors import RecordDamaged, RecordError, RecordNewer
 from wizard.instrument import Instrument
 from wizard.job import Act, Event, Header, Job
-from wizard.record import Extra, Writer, chains, dumps, head, loads, summary
+from wizard.record import Extra, Writer, chains, dumps, head, loads
 from wizard.record.entry import SILENT
+from wizard.record.summary import summary
 from wizard.settings import Settings
 
 PROCEDURE = small_procedure()

@@ -14,7 +14,7 @@ from tests.test_job import full
 from tests.test_record import PROCEDURE, rewritten, sealed
 from wizard.errors import InputError, RecordDamaged, RecordError
 from wizard.job import Act, Event, Job
-from wizard.record import check_id, dumps, id_of, loads
+from wizard.record import check_id, dumps, id_of, loads, shape
 
 # -- what no record may hold ---------------------------------------------------------
 
@@ -145,3 +145,8 @@ def test_another_judgement_than_the_one_seen_is_told_and_does_not_lock_the_job()
     (problem,) = found.problems
     assert str(problem) == "motor.phases: recorded as FAIL, judged PASS now"
     assert not problem.grave and not found.read_only
+
+
+@pytest.mark.parametrize("table", shape.Shape.__subclasses__(), ids=lambda t: t.__name__)
+def test_every_column_has_a_type_and_every_type_a_column(table: type[shape.Shape]) -> None:
+    assert table.columns == table.__annotations__.keys()

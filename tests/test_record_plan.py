@@ -9,8 +9,8 @@ from typing import Any
 from tests.small import START_TIME
 from wizard.job import Act, Event, Header, Job
 from wizard.procedure import procedure
-from wizard.record import dumps, loads, plan
-from wizard.record.plan import DAYS, HOURS, INTERVAL, OIL, STAGES, START
+from wizard.record import dumps, loads
+from wizard.record.plan import DAYS, HOURS, INTERVAL, OIL, STAGES, START, plan
 
 ANSWERS: dict[str, dict[str, Any]] = {
     START: {"raw": "2026-03-02", "value": date(2026, 3, 2)},

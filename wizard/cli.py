@@ -6,6 +6,7 @@ Invariant: --help and the commands without a screen load no Textual.
 from __future__ import annotations
 
 import argparse
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -35,6 +36,9 @@ LIGHT = (
 )
 """Modules of commands that do without the procedure, or load it when they need it."""
 
+SELDOM = 50_000
+"""Objects made between two looks for garbage; a start makes many, and nearly all stay."""
+
 
 class Parser(argparse.ArgumentParser):
     """A parser whose wrong usage exits with 64."""
@@ -48,8 +52,8 @@ class Parser(argparse.ArgumentParser):
 Commands: TypeAlias = "argparse._SubParsersAction[Parser]"
 
 
-def parser() -> argparse.ArgumentParser:
-    """The command line."""
+def parser(command: str = "") -> argparse.ArgumentParser:
+    """The command line; for one command, only what is declared together with it."""
     top = Parser(
         prog="wizard",
         epilog=EPILOG,
@@ -60,11 +64,19 @@ def parser() -> argparse.ArgumentParser:
     top.set_defaults(by="", look=None, no_mouse=False)
     _screen_options(top)
     commands = top.add_subparsers(metavar="COMMAND", parser_class=Parser)
-    _job_commands(commands)
-    _data_commands(commands)
-    _practice_commands(commands)
     add = partial(_add, commands)
-    lead.declare(add, _screen_options)
+    declared = {
+        ("open", "new", "enter"): partial(_job_commands, add),
+        ("prepare", "check", "items", "calc"): partial(_data_commands, add),
+        ("practise",): partial(_practice_commands, add),
+        lead.COMMANDS: partial(lead.declare, add, _screen_options),
+    }
+    for names, declare in declared.items():
+        if command in names:
+            declare()
+            return top
+    for declare in declared.values():
+        declare()
     own.declare(add, top)
     return top
 
@@ -84,12 +96,12 @@ def _screen_options(command: argparse.ArgumentParser) -> None:
     )
 
 
-def _job_commands(commands: Commands) -> None:
-    opens = _add(commands, "open", "screen", "work on a job")
+def _job_commands(add: lead.Add) -> None:
+    opens = add("open", "screen", "work on a job")
     opens.add_argument("job", metavar="JOB", help="job file")
     opens.add_argument("--guided", action="store_true", help="guided training on this job")
     _screen_options(opens)
-    new = _add(commands, "new", "new", "start a job record")
+    new = add("new", "new", "start a job record")
     new.add_argument("id", metavar="ID", help="job number; the file is ID.toml")
     new.add_argument("--machine", metavar="FILE", help="plate data: a machine file or a job")
     new.add_argument("--units", choices=("us", "metric"), default=None, help="units of the job")
@@ -97,7 +109,7 @@ def _job_commands(commands: Commands) -> None:
     new.add_argument("--practice", choices=("US", "IEC"), default=None, help="electrical practice")
     new.add_argument("--open", action="store_true", help="open the screen on it")
     _screen_options(new)
-    enter = _add(commands, "enter", "enter", "answer items without a screen")
+    enter = add("enter", "enter", "answer items without a screen")
     enter.add_argument("job", metavar="JOB", help="job file")
     enter.add_argument(
         "answers",
@@ -126,18 +138,18 @@ def _job_commands(commands: Commands) -> None:
     enter.add_argument(
         "--unit", action="append", default=[], metavar="COLUMN=UNIT", help="unit of a CSV column"
     )
-    prepare = _add(commands, "prepare", "prepare", "print what to bring and what to expect")
+
+
+def _data_commands(add: lead.Add) -> None:
+    prepare = add("prepare", "prepare", "print what to bring and what to expect")
     prepare.add_argument("job", metavar="JOB", help="job file")
     prepare.add_argument("--json", action="store_true", help="one JSON value")
-    check = _add(commands, "check", "check", "recompute a job and print what it finds")
+    check = add("check", "check", "recompute a job and print what it finds")
     check.add_argument("jobs", metavar="JOB", nargs="+", help="job files")
     check.add_argument("--json", action="store_true", help="one JSON value")
-
-
-def _data_commands(commands: Commands) -> None:
-    items = _add(commands, "items", "items", "print the procedure")
+    items = add("items", "items", "print the procedure")
     items.add_argument("--json", action="store_true", help="one JSON value, with explanations")
-    calc = _add(commands, "calc", "calc", "calculate outside a job")
+    calc = add("calc", "calc", "calculate outside a job")
     calc.add_argument("name", metavar="NAME", nargs="?", default="", help="none: list them")
     calc.add_argument("inputs", metavar="PARAM=VALUE", nargs="*", help="none: describe it")
     calc.add_argument("--list", action="store_true", help="print a calculation a line")
@@ -147,8 +159,8 @@ def _data_commands(commands: Commands) -> None:
     )
 
 
-def _practice_commands(commands: Commands) -> None:
-    practise = _add(commands, "practise", "practise", "practise on a simulated machine")
+def _practice_commands(add: lead.Add) -> None:
+    practise = add("practise", "practise", "practise on a simulated machine")
     practise.add_argument(
         "scenario", metavar="SCENARIO", nargs="?", default="", help="none: choose from the list"
     )
@@ -175,7 +187,9 @@ def _add(
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command; the result is the exit status."""
     settle()
-    args = parser().parse_args(argv)
+    words = sys.argv[1:] if argv is None else argv
+    args = parser(words[0] if words else "").parse_args(words)
+    gc.set_threshold(SELDOM)
     try:
         if args.module not in LIGHT:
             import_module("wizard.memo").warm_procedure()

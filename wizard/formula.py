@@ -141,11 +141,17 @@ _PLAIN = {"str": "text", "bool": "flag", "date": "date", "int": "count"}
 
 
 def _parameters(function: Callable[..., Any]) -> Iterator[Parameter]:
-    names = inspect.unwrap(function).__globals__
-    for name, parameter in inspect.signature(function).parameters.items():
-        kind, many, optional = _kind(eval(_compiled(parameter.annotation), names))
-        has_default = parameter.default is not inspect.Parameter.empty
-        default = parameter.default if has_default else None
+    bare: Any = inspect.unwrap(function)
+    code, names = bare.__code__, bare.__globals__
+    positional = code.co_varnames[: code.co_argcount]
+    last = bare.__defaults__ or ()
+    defaults = dict(zip(positional[len(positional) - len(last) :], last, strict=True))
+    defaults |= bare.__kwdefaults__ or {}
+    for name in code.co_varnames[: code.co_argcount + code.co_kwonlyargcount]:
+        hint = eval(_compiled(bare.__annotations__[name]), names)
+        kind, many, optional = _kind(hint)
+        has_default = name in defaults
+        default = defaults.get(name)
         yield Parameter(name, kind, many, optional or has_default, function, default, has_default)
 
 
@@ -155,6 +161,7 @@ def _compiled(annotation: str) -> CodeType:
     return compile(annotation, "annotation", "eval")
 
 
+@cache
 def _kind(hint: Any) -> tuple[str, bool, bool]:
     """(kind, many, optional) of an annotation."""
     if get_origin(hint) is Annotated:

@@ -6,10 +6,11 @@ A machine file is TOML: `format = "wizard-machine"`, `units`, optionally `practi
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+
+import tomli
 
 from wizard.actions import Hand, answer
 from wizard.errors import InputError, RecordError, WizardError
@@ -42,7 +43,7 @@ def read_machine(path: Path) -> Machine:
         return Machine(job.header.units, job.header.settings.practice, _ordered(plates, path))
     try:
         tables = guarded(data, show(path.name))
-    except tomllib.TOMLDecodeError as problem:
+    except tomli.TOMLDecodeError as problem:
         raise RecordError(f"{show(path.name)}: {problem}") from None
     if tables.get("format") != FORMAT:
         raise RecordError(

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from wizard.errors import RecordError
-from wizard.record import Summary, summary
-from wizard.record.summary import HEAD
+from wizard.record.summary import HEAD, Summary, summary
 from wizard.store.state import state_home
 
 KEPT = 20

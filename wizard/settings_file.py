@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import os
 import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from pathlib import Path
 from typing import Any
+
+import tomli
 
 from wizard import keys
 from wizard.errors import InputError, StoreError
@@ -109,7 +110,7 @@ def _tables(text: str, name: str, warnings: list[str]) -> dict[str, Any]:
     lines = text.splitlines()
     for _ in range(MAX_WARNINGS):
         try:
-            return tomllib.loads("\n".join(lines))
+            return tomli.loads("\n".join(lines))
         except (ValueError, RecursionError) as problem:
             place = _PLACE.search(str(problem))
             number = int(place[1]) if place and place[1] else len(lines)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import socket
-import tomllib
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import replace
@@ -12,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import tomli
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -44,7 +44,7 @@ def test_what_would_keep_the_parser_busy_never_reaches_it(
     def reached(_: str) -> dict[str, Any]:
         raise AssertionError("the parser was given it")
 
-    monkeypatch.setattr(tomllib, "loads", reached)
+    monkeypatch.setattr(tomli, "loads", reached)
     said = refusal(data)
     assert said.isprintable() and len(said) < 400
 

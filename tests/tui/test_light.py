@@ -7,7 +7,15 @@ import sys
 
 import pytest
 
-HEAVY = ("pydantic", "pint", "wizard.job", "wizard.procedure", "wizard.record", "tomli_w", "numpy")
+HEAVY = (
+    "pydantic_core",
+    "pint",
+    "wizard.job",
+    "wizard.procedure",
+    "wizard.record",
+    "tomli_w",
+    "numpy",
+)
 
 
 @pytest.mark.parametrize("module", ["wizard.tui.app", "wizard.tui.doors", "wizard.tui.base"])

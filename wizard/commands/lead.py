@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 
+COMMANDS = ("review", "remark", "sign", "report", "visit")
 FORMATS = ("md", "html", "txt", "ics")
 Add = Callable[[str, str, str], argparse.ArgumentParser]
 

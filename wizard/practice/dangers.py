@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
+
+import tomli
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,4 +23,4 @@ class Danger:
 def dangers() -> dict[str, Danger]:
     """Every danger by name."""
     text = resources.files(__package__).joinpath("dangers.toml").read_text("utf-8")
-    return {name: Danger(name, **told) for name, told in tomllib.loads(text).items()}
+    return {name: Danger(name, **told) for name, told in tomli.loads(text).items()}

@@ -6,13 +6,14 @@ The texts (title, how it shows, what it does, how it is put right) are in faults
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from importlib import resources
 from math import pi
 from typing import Any
+
+import tomli
 
 from wizard.calc.belt import wrap_angle
 from wizard.calc.belt_tension import needed_tension
@@ -155,7 +156,7 @@ COLD = "oil_thick"
 def faults() -> dict[str, Fault]:
     """Every fault by name."""
     text = resources.files(__package__).joinpath("faults.toml").read_text("utf-8")
-    told = tomllib.loads(text)
+    told = tomli.loads(text)
     return {name: Fault(name, *known, **told[name]) for name, known in _KNOWN.items()}
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
+
+import tomli
 
 from wizard.errors import InputError
 from wizard.practice.plates import Machine
@@ -34,7 +35,7 @@ class Place:
 @cache
 def places() -> dict[str, Place]:
     """Every place by name."""
-    data = tomllib.loads(_text())
+    data = tomli.loads(_text())
     return {
         name: Place(name, data["areas"][p["area"]], p["title"], tuple(p["tools"]))
         for name, p in data["places"].items()

@@ -5,12 +5,13 @@ Invariant: a plant never changes; faults and repairs make another one.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from functools import cache
 from importlib import resources
 from typing import Any, TypeVar, get_args, get_type_hints
+
+import tomli
 
 from wizard.errors import InputError
 from wizard.kinds import (
@@ -241,6 +242,6 @@ def machine(name: str) -> Machine:
     if name not in machine_names():
         raise InputError("practice machine", name, ", ".join(machine_names()))
     file = resources.files(__package__).joinpath("machines", f"{name}.toml")
-    data = tomllib.loads(file.read_text("utf-8"))
+    data = tomli.loads(file.read_text("utf-8"))
     made: dict[str, Any] = {key: section(kind, data[key]) for key, kind in _SECTIONS.items()}
     return Machine(name, data["title"], data["units"], facts=data.get("facts", {}), **made)

@@ -6,10 +6,10 @@ taken for a machine's record, and no machine's record is read here.
 
 from __future__ import annotations
 
-import tomllib
 from datetime import date, datetime
 from typing import Literal
 
+import tomli
 import tomli_w
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
@@ -212,8 +212,8 @@ def dumped(record: TrainingRecord) -> str:
 def loaded(text: str) -> TrainingRecord:
     """The record in a TOML text; RecordDamaged or RecordNewer where it cannot be used."""
     try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as problem:
+        data = tomli.loads(text)
+    except tomli.TOMLDecodeError as problem:
         raise RecordDamaged(f"This training record cannot be read: {problem}.") from problem
     if data.get("practice") is not True or data.get("format") != FORMAT:
         raise RecordDamaged("This is not a training record.")

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from importlib import resources
 from typing import Any
+
+import tomli
 
 from wizard.calc.air_state import standard_atmosphere
 from wizard.errors import InputError
@@ -83,7 +84,7 @@ def scenario(name: str, seed: int = 0) -> Scenario:
 @cache
 def _written(name: str) -> Scenario:
     file = resources.files(__package__).joinpath("scenarios", f"{name}.toml")
-    return _scenario(name, tomllib.loads(file.read_text("utf-8")))
+    return _scenario(name, tomli.loads(file.read_text("utf-8")))
 
 
 def _scenario(name: str, data: Mapping[str, Any]) -> Scenario:

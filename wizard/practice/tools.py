@@ -6,12 +6,13 @@ it is read; both follow from the seed, and stay within its stated accuracy.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from importlib import resources
 from typing import Any
+
+import tomli
 
 from wizard.errors import InputError
 from wizard.instrument import Instrument
@@ -72,7 +73,7 @@ class Tool:
 def tools() -> dict[str, Tool]:
     """Every instrument by name."""
     text = resources.files(__package__).joinpath("tools.toml").read_text("utf-8")
-    return {name: _tool(name, data) for name, data in tomllib.loads(text).items()}
+    return {name: _tool(name, data) for name, data in tomli.loads(text).items()}
 
 
 def tool_named(name: str) -> Tool:

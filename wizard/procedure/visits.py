@@ -5,11 +5,12 @@ Invariant: a kind of visit names items of the procedure and tasks of the mainten
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
+
+import tomli
 
 from wizard.errors import InputError
 from wizard.text import show
@@ -40,7 +41,7 @@ def visit_kinds() -> Mapping[str, VisitKind]:
             tuple(row["tasks"]),
             tuple(row["items"]),
         )
-        for name, row in tomllib.loads(text).items()
+        for name, row in tomli.loads(text).items()
     }
 
 

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+
+from wizard.modules import export
 from wizard.record.chain import chains, head
 from wizard.record.differences import Problem
 from wizard.record.entry import told
 from wizard.record.extra import Extra
 from wizard.record.migrate import SCHEMA
 from wizard.record.name import aside_of, check_id, file_of, id_of
-from wizard.record.plan import plan
 from wizard.record.read import Loaded, Seen, loads
-from wizard.record.summary import Summary, summary
-from wizard.record.write import Writer, dumps
+
+if TYPE_CHECKING:
+    from wizard.record.write import Writer, dumps
 
 __all__ = [
     "SCHEMA",
@@ -19,7 +22,6 @@ __all__ = [
     "Loaded",
     "Problem",
     "Seen",
-    "Summary",
     "Writer",
     "aside_of",
     "chains",
@@ -29,7 +31,10 @@ __all__ = [
     "head",
     "id_of",
     "loads",
-    "plan",
-    "summary",
     "told",
 ]
+_HOMES = {"write": ("Writer", "dumps")}
+
+
+def __getattr__(name: str) -> Any:
+    return export(__name__, _HOMES, name)

@@ -7,8 +7,9 @@ deep nesting, endless numbers and multi-line strings are refused by scans that t
 from __future__ import annotations
 
 import re
-import tomllib
 from typing import Any
+
+import tomli
 
 from wizard.errors import RecordDamaged
 from wizard.text import show
@@ -34,7 +35,7 @@ def parse(data: bytes, file: str) -> dict[str, Any]:
     if problem := _too_much(data):
         raise RecordDamaged(problem, file)
     try:
-        return tomllib.loads(text)
+        return tomli.loads(text)
     except (ValueError, RecursionError, MemoryError) as problem:
         said = show(problem)[:200] or "it does not fit in memory"
         place = _PLACE.search(said)

@@ -14,7 +14,7 @@ from math import isfinite
 from types import MappingProxyType
 from typing import Any
 
-from pydantic import ValidationError
+from pydantic_core import ValidationError
 
 from wizard.errors import InputError, RecordDamaged, RecordNewer
 from wizard.job import Act, Event, Header, Job
@@ -35,7 +35,6 @@ from wizard.record.guard import MAX_BYTES, MAX_NESTING, parse
 from wizard.record.migrate import SCHEMA, STEPS, Step, migrated
 from wizard.record.name import id_of
 from wizard.record.places import line_of
-from wizard.record.write import FORMATS
 from wizard.settings import CHOICES, settings_from
 from wizard.text import show
 from wizard.visit import Visit
@@ -45,14 +44,14 @@ _FIRST = re.compile(rb'format = "(wizard-job|wizard-practice)"\n')
 _TABLES = ("", "job", "about", "state", "procedure")
 _ROWS = {"instruments": "name", "maintenance": "key", "answers": "key"}
 _KNOWN: Mapping[str, Set[str]] = {
-    "": {*shape.Record.model_fields, "schema"},
-    "job": shape.JobTable.model_fields.keys(),
-    "about": shape.AboutTable.model_fields.keys(),
-    "state": shape.StateTable.model_fields.keys(),
-    "procedure": shape.ProcedureTable.model_fields.keys(),
-    "instruments": shape.InstrumentRow.model_fields.keys(),
-    "maintenance": shape.MaintenanceRow.model_fields.keys(),
-    "answers": shape.AnswerRow.model_fields.keys(),
+    "": {*shape.Record.columns, "schema"},
+    "job": shape.JobTable.columns,
+    "about": shape.AboutTable.columns,
+    "state": shape.StateTable.columns,
+    "procedure": shape.ProcedureTable.columns,
+    "instruments": shape.InstrumentRow.columns,
+    "maintenance": shape.MaintenanceRow.columns,
+    "answers": shape.AnswerRow.columns,
 }
 """Tables and the rows of arrays, with the keys that this version knows; what stands beside the
 columns of an event are its data."""
@@ -209,7 +208,7 @@ def _loaded(tables: dict[str, Any], procedure: Procedure, data: bytes, file: str
 
 def _shaped(tables: dict[str, Any], data: bytes, file: str) -> shape.Record:
     try:
-        return shape.Record.model_validate(_apart(tables))
+        return shape.Record.of(_apart(tables))
     except ValidationError as problem:
         place, said = shape.first_problem(problem)
         named = ".".join(map(str, place))
@@ -225,7 +224,7 @@ def _apart(tables: dict[str, Any]) -> dict[str, Any]:
 
 
 def _header(record: shape.Record, file: str) -> Header:
-    if record.format != FORMATS[record.practice]:
+    if record.format != shape.FORMATS[record.practice]:
         raise RecordDamaged("its first line and its practice mark disagree", file)
     known = {k: v for k, v in record.settings.items() if k in CHOICES}
     try:
@@ -239,7 +238,7 @@ def _header(record: shape.Record, file: str) -> Header:
 def _event_problem(event: Event) -> str:
     if event.act is Act.INSTRUMENT:
         try:
-            shape.InstrumentRow.model_validate(dict(event.data))
+            shape.InstrumentRow.of(dict(event.data))
         except ValidationError:
             return "not an instrument"
     return event_problem(event.act, event.key, event.data)

@@ -13,7 +13,7 @@ from hashlib import sha256
 from typing import Any
 
 import tomli_w
-from pydantic import BaseModel, ValidationError
+from pydantic_core import ValidationError
 
 from wizard.errors import RecordError
 from wizard.job import Act, Event, Job
@@ -31,7 +31,6 @@ from wizard.text import show
 _UNLINKED = "0" * 64
 SHOWN_NOTES = 20
 SHORT, SHOWN = 200, 2000
-FORMATS = {False: "wizard-job", True: "wizard-practice"}
 
 
 def dumps(job: Job, revision: int, extra: Extra = NOTHING) -> bytes:
@@ -115,7 +114,7 @@ class Writer:
 def _head(job: Job, revision: int, extra: Extra, first: str, unknown: Values) -> str:
     """Everything before the first row; `unknown` are keys of a newer version at the top."""
     header, procedure = job.header, job.procedure
-    top: dict[str, Any] = {"format": FORMATS[header.practice_run]}
+    top: dict[str, Any] = {"format": shape.FORMATS[header.practice_run]}
     if header.practice_run:
         top["practice"] = True
     top |= {"schema": extra.schema, "min_writer": extra.min_writer, "revision": revision}
@@ -196,7 +195,7 @@ def _maintenance_rows(job: Job, extra: Extra) -> Iterable[Values]:
         yield {**row, "won_by": task.won, **extra.row("maintenance", task.key)}
 
 
-def _rows(name: str, rows: Iterable[Values], model: type[BaseModel]) -> Iterable[str]:
+def _rows(name: str, rows: Iterable[Values], model: type[shape.Shape]) -> Iterable[str]:
     for row in rows:
         _checked(model, row, name)
         yield _row(name, row)
@@ -222,9 +221,9 @@ def _unknown(extra: Extra) -> tuple[dict[str, Any], list[str]]:
     return top, last
 
 
-def _checked(model: type[BaseModel], row: Values, what: str) -> None:
+def _checked(model: type[shape.Shape], row: Values, what: str) -> None:
     try:
-        model.model_validate(row)
+        model.of(row)
     except ValidationError as problem:
         place, said = shape.first_problem(problem)
         named = show(".".join(map(str, place)))[:200]

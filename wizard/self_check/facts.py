@@ -25,7 +25,7 @@ from wizard.text import wants_ascii
 
 Facts: TypeAlias = dict[str, dict[str, Any]]
 
-PACKAGES = ("textual", "rich", "pint", "pydantic", "tomli-w")
+PACKAGES = ("textual", "rich", "pint", "pydantic", "tomli", "tomli-w")
 PACKAGE = Path(__file__).parents[1]
 
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 import errno
 import os
 import re
-import secrets
 import stat
 import time
 from collections.abc import Callable
@@ -272,7 +271,7 @@ class Folder:
 
 
 def _temp(name: str) -> str:
-    return f".{name}.{secrets.token_hex(6)}.tmp"
+    return f".{name}.{os.urandom(6).hex()}.tmp"
 
 
 def _read_all(fd: int, limit: int) -> bytes:

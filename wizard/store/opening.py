@@ -1,4 +1,4 @@
-"""Opening, creating and reading jobs.
+"""Opening and creating jobs.
 
 Invariant: whoever may not write is told so when the job is opened, before anything is typed.
 """
@@ -7,29 +7,19 @@ from __future__ import annotations
 
 import os
 import stat
-from contextlib import suppress
 from pathlib import Path
 
 from wizard import actions
-from wizard.errors import LockedElsewhere, RecordDamaged, RecordError, StoreError
+from wizard.errors import LockedElsewhere, RecordDamaged, StoreError
 from wizard.job import Header, Job
 from wizard.procedure.item import Procedure
 from wizard.record import Loaded, dumps, file_of, id_of, loads
 from wizard.store import clock, rescue
 from wizard.store.files import Folder, sentence, stamp_of
 from wizard.store.lock import Lock, take
+from wizard.store.reading import read, with_backup
 from wizard.store.session import Session
 from wizard.text import show
-
-
-def read_job(path: Path, procedure: Procedure) -> Loaded:
-    """The record as it is on disk, without a lock; RecordError where it cannot be read.
-
-    Breaks in its history are `problems` of the result.
-    """
-    id_of(path.name)
-    with Folder(path.parent) as folder:
-        return _read(folder, path.name, procedure)[0]
 
 
 def open_job(path: Path, procedure: Procedure, who: str, host: str) -> Session:
@@ -95,32 +85,13 @@ def create_job(path: Path, header: Header, procedure: Procedure, who: str, host:
         raise
 
 
-def _read(folder: Folder, name: str, procedure: Procedure) -> tuple[Loaded, os.stat_result]:
-    try:
-        data, state = folder.read(name)
-        return loads(data, procedure, name), state
-    except RecordDamaged as problem:
-        raise _with_backup(problem, folder, name, procedure) from None
-
-
 def _read_sound(folder: Folder, name: str, procedure: Procedure) -> tuple[Loaded, os.stat_result]:
     """The record where its history is whole too; RecordDamaged otherwise."""
-    loaded, state = _read(folder, name, procedure)
+    loaded, state = read(folder, name, procedure)
     if loaded.grave:
         problem = RecordDamaged(str(loaded.grave[0]), show(name))
-        raise _with_backup(problem, folder, name, procedure)
+        raise with_backup(problem, folder, name, procedure)
     return loaded, state
-
-
-def _with_backup(
-    problem: RecordDamaged, folder: Folder, name: str, procedure: Procedure
-) -> RecordDamaged:
-    """The problem, with the copy from the save before where that is sound."""
-    with suppress(RecordError):
-        backup = f"{name}.bak"
-        if not loads(folder.read(backup)[0], procedure, backup).grave:
-            return RecordDamaged(problem.what, problem.file, problem.where, backup)
-    return problem
 
 
 def _refusal(folder: Folder, state: os.stat_result, name: str) -> str:

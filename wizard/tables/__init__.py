@@ -5,11 +5,12 @@ Invariant: a look-up outside the table is an error, never an extrapolation.
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+import tomli
 
 from wizard.errors import OutsideValidity
 from wizard.sources import Source
@@ -61,6 +62,6 @@ def table(name: str) -> Table:
     The file has `title`, `[source]` with text and mark, `[columns]` and `[[rows]]`.
     """
     text = Path(__file__).with_name(f"{name}.toml").read_text("utf-8")
-    data = tomllib.loads(text)
+    data = tomli.loads(text)
     source = Source(data["source"]["text"], data["source"]["mark"])
     return Table(name, data["title"], source, data["columns"], tuple(data["rows"]))
