@@ -8,7 +8,7 @@ from datetime import timedelta
 from tests.small import START_TIME, hand, new_job
 from wizard import actions
 from wizard.actions import Hand
-from wizard.history import FAST_RUN, doubts, told
+from wizard.history import FAST_RUN, FROM_PAPERS, doubts, told
 from wizard.instrument import Instrument
 from wizard.job import Job
 
@@ -35,6 +35,17 @@ def test_answers_faster_than_hands_are_seen() -> None:
         at = START_TIME + timedelta(minutes=20, seconds=2 * second)
         job = actions.answer(job, "lock.on", text, Hand("T", at), reason="again")
     assert "too fast" in rules(job)
+
+
+def test_the_name_of_the_papers_hides_nothing_in_the_record_of_a_machine() -> None:
+    job = ready()
+    for second in range(FAST_RUN):
+        at = START_TIME + timedelta(minutes=20, seconds=2 * second)
+        text = ("yes", "no")[second % 2]
+        job = actions.answer(job, "lock.on", text, Hand(FROM_PAPERS, at), reason="again")
+    assert "too fast" in rules(job)
+    practice = replace(job, header=replace(job.header, practice_run=True))
+    assert "too fast" not in rules(practice)
 
 
 def test_a_duration_longer_than_the_time_that_passed_is_seen() -> None:

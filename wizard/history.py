@@ -34,6 +34,8 @@ NOT_WAITED = ("drain.open_time", "drain.interval", "demand.peak_time")
 """Durations that are set or told, not waited for."""
 NEVER_ALIKE = ("voltage", "current")
 """Quantities whose readings on the lines of one supply are hardly ever the same."""
+FROM_PAPERS = "papers of the site"
+"""Whose name stands in a practice record for what it is given to begin with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,8 +131,15 @@ def _answers(job: Job) -> list[tuple[Item, Event]]:
     return [
         (job.procedure.items[e.key], e)
         for e in job.events
-        if e.act in (Act.ANSWERED, Act.CORRECTED) and e.key in job.procedure.items
+        if e.act in (Act.ANSWERED, Act.CORRECTED)
+        and e.key in job.procedure.items
+        and not _given(job, e.by)
     ]
+
+
+def _given(job: Job, by: str) -> bool:
+    """Whether nobody's hands were at it: practice fills it in, all at once."""
+    return job.header.practice_run and by == FROM_PAPERS
 
 
 def _not_as_typed(job: Job) -> Iterator[Doubt]:
@@ -214,6 +223,8 @@ def _identical(job: Job) -> Iterator[Doubt]:
         item = job.procedure.items.get(key)
         if item is None or not item.labels or not isinstance(answer.value, tuple):
             continue
+        if _given(job, answer.by):
+            continue
         values = tuple(v for v in answer.value if isinstance(v, float))
         if len(values) < 3 or not any(values):
             continue
@@ -265,7 +276,7 @@ def _expired(job: Job) -> Iterator[Doubt]:
 
 def _unlikely(job: Job) -> Iterator[Doubt]:
     for key, answer in job.answers.items():
-        if answer.confirmed:
+        if answer.confirmed and not _given(job, answer.by):
             yield Doubt("confirmed", key, f"{answer.raw} was confirmed: {answer.confirmed}")
 
 

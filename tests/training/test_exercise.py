@@ -14,10 +14,10 @@ import pytest
 from wizard import actions
 from wizard.commands import exercise
 from wizard.commands.exercise import Exercise, Look
-from wizard.commands.papers import FROM_PAPERS
 from wizard.commands.shelf import Shelf, records
 from wizard.errors import RecordDamaged, RecordNewer, Refused
 from wizard.finding import Verdict
+from wizard.history import FAST_RUN, FROM_PAPERS, doubts
 from wizard.practice.record import Lesson
 from wizard.practice.scenario import scenario_names
 from wizard.practice.scoring import readings
@@ -72,6 +72,17 @@ def test_the_papers_fill_in_what_nobody_can_see_and_never_what_an_eye_can(name: 
     assert {i.key for i in job.failures()} <= {"room.outdoor"}, "only an icy room is in the papers"
     early = [i for i in job.open_items() if i.phase < 12]
     assert 20 < len(early) < 100
+    one.close()
+
+
+@pytest.mark.parametrize("name", ["first_day", "ice_on_the_yard"])
+def test_what_the_papers_fill_in_at_once_raises_no_doubt_and_haste_does(name: str) -> None:
+    one = begun(name)
+    assert len(one.job.answers) > 100 and doubts(one.job) == ()
+    for _ in range(FAST_RUN):
+        left = (i for i in one.job.open_items() if i.kind == "confirm")
+        answered(one, next(i.key for i in left if i.key not in one.job.answers), "yes")
+    assert [d.rule for d in doubts(one.job)] == ["too fast"]
     one.close()
 
 

@@ -14,12 +14,12 @@ from datetime import timedelta
 from wizard import actions
 from wizard.actions import Hand
 from wizard.errors import WizardError
+from wizard.history import FROM_PAPERS
 from wizard.job import Job
 from wizard.practice.run import Run
 from wizard.practice.spots import PAPERS, spots_of, written
 from wizard.procedure.item import Item
 
-FROM_PAPERS = "papers of the site"
 BEFORE_SITE = 2
 """The last phase that is worked in the office."""
 FIRST_TURN = 12
