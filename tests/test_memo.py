@@ -165,3 +165,27 @@ def test_a_changed_rule_speaks_at_once(tmp_path: Path, copied: Path) -> None:
     after = run(tmp_path, "check", str(JOB), package=copied)
     assert "stands lesser" not in before.stdout
     assert "stands lesser" in after.stdout
+
+
+def test_a_screen_has_its_first_start_worked_out_apart(tmp_path: Path) -> None:
+    code = (
+        "import sys; from wizard import memo; from wizard.procedure import procedure\n"
+        "memo.warm_apart(); procedure()\n"
+        "print('pint' in sys.modules, *sorted(p.name for p in memo.cache_home().iterdir()))"
+    )
+    environment = {**os.environ, "XDG_CACHE_HOME": str(tmp_path / "cache")}
+    (tmp_path / "json.py").write_text("raise SystemExit('what lies beside the jobs was run')")
+    command = [sys.executable, "-P", "-c", code]
+    first = subprocess.run(command, capture_output=True, text=True, env=environment, cwd=tmp_path)
+    assert first.stdout.split() == ["False", "procedure.json", "start.json"], first.stderr
+
+
+def test_a_screen_starts_where_nothing_can_be_kept(tmp_path: Path) -> None:
+    code = (
+        "from wizard import memo, quantities\n"
+        "memo.warm_apart(); print(quantities.to_si(1.0, 'length', 'in'))"
+    )
+    environment = {**os.environ, "XDG_CACHE_HOME": "/proc/nothing"}
+    command = [sys.executable, "-P", "-c", code]
+    first = subprocess.run(command, capture_output=True, text=True, env=environment, cwd=tmp_path)
+    assert first.stdout == "0.0254\n", first.stderr

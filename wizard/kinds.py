@@ -7,12 +7,10 @@ annotate the parameters of formulas and checks: ``Voltage`` is a float in volts.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(NamedTuple):
     """A unit as shown, the pint expression behind it and what else may be typed for it."""
 
     symbol: str
@@ -20,8 +18,7 @@ class Unit:
     aliases: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(NamedTuple):
     """A kind of quantity; `base` is its SI unit, `us` and `metric` are the ones shown."""
 
     name: str

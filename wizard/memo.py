@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 import os
 import stat
+import sys
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from functools import cache
@@ -50,6 +51,21 @@ def warm() -> None:
             "checks": {n: _module(s.function) for n, s in checks.load().items()},
         }
         _write("start.json", _program(), known)
+
+
+@cache
+def warm_apart() -> None:
+    """As `warm_procedure`, for a program that stays: what no earlier start has worked out is
+    worked out by a process of its own, which takes the memory for it along when it ends."""
+    if _read("start.json", _program()) is None and _can_write():
+        import subprocess  # deferred: 5 ms that every other start does without
+
+        code = f"import {__name__} as m, wizard.procedure as p; m.warm_procedure(); p.procedure()"
+        command = [sys.executable, "-P", "-c", code]  # -P: nothing of the folder of jobs is run
+        quiet = subprocess.DEVNULL
+        with suppress(OSError):
+            subprocess.run(command, stdin=quiet, stdout=quiet, stderr=quiet, check=False)
+    warm_procedure()
 
 
 @cache

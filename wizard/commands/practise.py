@@ -75,9 +75,9 @@ def chooser(
 
     def way() -> Any:
         from wizard.commands.shelf import Shelf
-        from wizard.memo import warm_procedure
+        from wizard.memo import warm_apart
 
-        warm_procedure()
+        warm_apart()
         shelf, back = Shelf(learner), chooser(learner, home=home)
         if resume:
             return _latest(shelf, name, back)()

@@ -92,11 +92,11 @@ class Reviewing:
 
     def case(self, file: str) -> Case:
         """One record of the folder, read."""
-        from wizard.memo import warm_procedure  # deferred: after the first paint
+        from wizard.memo import warm_apart  # deferred: after the first paint
         from wizard.procedure import procedure
         from wizard.review.case import Case
 
-        warm_procedure()
+        warm_apart()
         self.picked = file
         return Case(self.path / file, procedure(), self.review.lens)
 

@@ -55,12 +55,12 @@ def opening(path: Path, person: str) -> Callable[[], Session]:
     """Opens the job when called, and remembers it."""
 
     def open_it() -> Session:
-        from wizard.memo import warm_procedure  # deferred: after the first paint
+        from wizard.memo import warm_apart  # deferred: after the first paint
         from wizard.procedure import procedure
         from wizard.recent import remember
         from wizard.store import open_job
 
-        warm_procedure()
+        warm_apart()
         session = open_job(path, procedure(), person, host())
         remember(path)
         return session
@@ -99,9 +99,9 @@ def _doors(person: str) -> Doors:
 
     def create(job_id: str, units: str, machine: str) -> Session:
         from wizard.commands.new import make
-        from wizard.memo import warm_procedure
+        from wizard.memo import warm_apart
 
-        warm_procedure()
+        warm_apart()
         return make(job_id, Path.cwd(), person, units=units, machine=machine)
 
     def home() -> Any:
