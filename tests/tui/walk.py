@@ -7,6 +7,7 @@ from contextlib import asynccontextmanager
 from typing import Any
 
 from textual import events
+from textual.message_pump import MessagePump
 from textual.pilot import Pilot
 
 from tests.tui.fake import FakeClock, FakeDrafts, FakeSession, bench
@@ -18,6 +19,8 @@ from wizard.tui.opening import OpeningScreen
 from wizard.tui.working import WorkScreen
 
 TRIES = 200
+ROUNDS = 3
+"""So often in a row nothing may be waiting: a worker may be about to post the next message."""
 
 
 class Walk:
@@ -76,9 +79,20 @@ class Walk:
         await self.press(*keys)
 
     async def settle(self) -> None:
-        """Wait until everything is painted."""
-        await self.pilot.pause()
-        await self.pilot.pause()
+        """Wait until everything is painted: no part has anything left to do."""
+        still = 0
+        for _ in range(TRIES):
+            await self.pilot.pause(0)
+            still = still + 1 if self._at_rest() else 0
+            if still == ROUNDS:
+                return
+        raise AssertionError(f"the screen does not come to rest:\n{self.text}")
+
+    def _at_rest(self) -> bool:
+        screen = self.app.screen
+        parts: list[MessagePump] = [self.app, *screen.walk_children(with_self=True)]
+        waiting = any(not p._message_queue.empty() or p._next_callbacks for p in parts)
+        return not waiting and not screen._callbacks
 
     async def until(self, words: str) -> None:
         """Wait until the screen shows some words."""
