@@ -277,7 +277,7 @@ def _said(text: str) -> Stage:
 BLANK = {
     "relief.other_capacity", "supply.plate_high", "supply.plate_usable", "pumpup.second_series",
     "delivery.metered", "delivery.meter_uncertainty", "power.input", "power.contract",
-    "leak.duty_cycles", "leak.duty_on", "leak.duty_off", "belt.stiffness",
+    "leak.duty_cycles", "leak.duty_on", "leak.duty_off",
 }  # fmt: skip
 """Items that this machine has nothing to say to."""
 STAGES: dict[str, Stage] = {

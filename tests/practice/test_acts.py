@@ -67,11 +67,31 @@ def test_lifting_at_the_skid_places_it_and_before_that_nothing_is_done() -> None
         act(placed, Act("lift", "skid points"))
 
 
-@pytest.mark.parametrize("name", [n for n, verb in VERBS.items() if verb.energises])
-def test_energising_under_a_hold_ends_the_run(name: str) -> None:
-    assert after("nothing_wrong", Act(name), holds=["relief valve"]).ended == (
-        "energised_under_hold"
-    )
+@pytest.mark.parametrize(
+    "deed", [Act(n, v.whats[0] if v.whats else "") for n, v in VERBS.items() if v.energises]
+)
+def test_energising_under_a_hold_ends_the_run(deed: Act) -> None:
+    before = after("nothing_wrong", *([] if deed.verb == "unlock" else [Act("unlock")]))
+    assert act(before, deed, ["relief valve"]).ended == "energised_under_hold"
+    assert not act(before, deed).ended
+
+
+@pytest.mark.parametrize(
+    "deeds",
+    [
+        (Act("switch", "on"),),
+        (Act("bump"),),
+        (Act("unlock"), Act("switch", "off")),
+        (Act("unlock"), Act("switch", "on"), Act("switch", "on")),
+        (Act("unlock"), Act("switch", "on"), Act("switch", "off"), Act("lock")),
+    ],
+    ids=lambda deeds: " ".join(f"{d.verb} {d.what}".strip() for d in deeds),
+)
+def test_a_start_tried_under_the_lock_and_switching_off_are_no_power(
+    deeds: tuple[Act, ...],
+) -> None:
+    *earlier, last = deeds
+    assert not act(after("nothing_wrong", *earlier), last, ["relief valve"]).ended
 
 
 def test_natural_ends_have_their_words_too() -> None:

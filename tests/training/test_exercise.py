@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.practice.apprentice import good_answer
 from wizard import actions
 from wizard.commands import exercise
 from wizard.commands.exercise import Exercise, Look
@@ -21,7 +22,7 @@ from wizard.history import FAST_RUN, FROM_PAPERS, doubts
 from wizard.practice.record import Lesson
 from wizard.practice.scenario import scenario_names
 from wizard.practice.scoring import readings
-from wizard.practice.spots import PAPERS, spots_of
+from wizard.practice.spots import PAPERS, spots_of, written
 from wizard.procedure import procedure
 from wizard.record import file_of
 from wizard.store import now, read_job
@@ -129,6 +130,64 @@ def test_power_on_under_a_hold_ends_the_run_once_in_the_training_record() -> Non
     runs = Shelf("Ada Prentice").training().runs
     assert [run.ended for run in runs] == ["energised_under_hold"]
     assert Shelf("Ada Prentice").in_hand() == []
+
+
+def up_to_the_bump() -> Exercise:
+    """A machine that turns the wrong way, bumped, and the answer that holds the job."""
+    one = begun("which_way_round")
+    for fault in set(one.run.present) - {"swapped_rotation"}:
+        one.do("report", fault)
+        one.do("repair", fault)
+    one.do("set", "torque wrench.set=10 lbf·ft")
+    for number in (1, 3, 2, 4):
+        one.do("tighten", f"foot.{number}")
+    one.do("back off", "foot.2")
+    for item in one.job.procedure.items.values():
+        if item.key == "start.rotation":
+            break
+        if one.job.applies(item.key) and item.key not in one.job.answers:
+            if item.key == "start.lock_removed":
+                one.do("unlock")
+            read = spots_of(item.key) and item.kind not in ("confirm", "write", "date")
+            answered(one, item.key, (written(one.run, item) if read else "") or good_answer(item))
+    one.do("bump")
+    answered(one, "start.rotation", "against the arrow")
+    assert [hold.key for hold in one.job.holds()] == ["start.rotation"]
+    return one
+
+
+def test_switching_on_under_a_hold_ends_the_run_wherever_the_lock_is_already_off() -> None:
+    one = up_to_the_bump()
+    assert not one.run.state.locked
+    one.do("bump")
+    assert one.run.ended == "energised_under_hold"
+    one.close()
+
+
+def test_what_was_found_under_power_is_looked_at_again_once_it_is_put_right() -> None:
+    one = up_to_the_bump()
+    one.do("lock")
+    one.do("report", "swapped_rotation")
+    one.do("repair", "swapped_rotation")
+    one.do("unlock")
+    one.do("bump")
+    assert not one.run.ended
+    hand = actions.Hand("Ada Prentice", now())
+    one.save(
+        actions.answer(one.job, "start.rotation", "as the arrow", hand, reason="leads swapped")
+    )
+    assert not one.job.holds()
+    one.do("switch", "on")
+    assert not one.run.ended
+    one.close()
+
+
+def test_unlocking_before_it_is_put_right_still_ends_the_run() -> None:
+    one = up_to_the_bump()
+    one.do("lock")
+    one.do("unlock")
+    assert one.run.ended == "energised_under_hold"
+    one.close()
 
 
 def test_time_that_changes_nothing_is_known() -> None:

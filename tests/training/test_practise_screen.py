@@ -160,6 +160,20 @@ async def test_energising_under_a_hold_ends_the_run() -> None:
         assert "Energised while the job was held" in visit.text
 
 
+async def test_switching_on_under_a_hold_ends_the_run_too() -> None:
+    async with practising("the_stamp") as visit:
+        await visit.do("Take your lock off")
+        await visit.go_to("Stamp on the relief valve")
+        await front(visit, "relief.set")
+        await visit.type("300", "enter")
+        if visit.site.status.asking:
+            await visit.type("y", "enter")
+        assert "HELD in phase 7" in visit.rows[0]
+        await visit.do("Switch at the machine: on")
+        assert visit.run.ended == "energised_under_hold"
+        assert "Energised while the job was held" in visit.text
+
+
 async def test_unlocking_with_open_safety_items_is_asked_about_in_numbers() -> None:
     async with practising("first_day") as visit:
         await visit.do("Take your lock off", yes=False)

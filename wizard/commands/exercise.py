@@ -19,7 +19,7 @@ from wizard.commands.people import host
 from wizard.commands.shelf import InHand, Shelf, records, with_run_of
 from wizard.errors import Refused
 from wizard.job import Act as Did
-from wizard.job import Event, Header, Job
+from wizard.job import Event, Header, Hold, Job
 from wizard.practice.acts import Act, act
 from wizard.practice.record import Advice, TrainingRecord, advice
 from wizard.practice.run import Entry, Run
@@ -86,9 +86,11 @@ class Exercise:
         return Hand(self.shelf.learner, clock.now())
 
     def _note(self, events: Iterable[Event]) -> None:
-        """Readings just accepted, as the run's log needs them for the score."""
+        """Readings just accepted and holds just raised, as the run's log needs them."""
         run = self.run
         for event in events:
+            if event.act is Did.HOLD_RAISED:
+                run = run.logged("hold", event.key)
             if event.act in (Did.ANSWERED, Did.CORRECTED):
                 for what, value in _read(self.job, event.key):
                     if run.placed and not run.ended:
@@ -107,10 +109,25 @@ class Exercise:
         """Act on the machine; what there was to hear and see of it."""
         if self.read_only:
             raise Refused(self.read_only)
-        holds = [hold.finding.text for hold in self.job.holds()]
+        holds = [hold.finding.text for hold in self.job.holds() if self._bars_power(hold)]
         before = len(self.run.log)
         self._become(act(self.run, Act(verb, what, value), holds))
         return self.run.log[before:]
+
+    def _bars_power(self, hold: Hold) -> bool:
+        """Whether nothing may be energised under the hold.
+
+        One that was found under power, and for which something has been put right since, is
+        cleared by another reading under power.
+        """
+        if not self.job.procedure.phase_of(hold.key).strict:
+            return True
+        for entry in reversed(self.run.log):
+            if entry.kind == "repair":
+                return False
+            if entry.kind == "hold" and entry.what == hold.key:
+                break
+        return True
 
     def look(self, at: Look, ascii_only: bool = False) -> Sight:
         """Look somewhere; the look is in the log."""

@@ -47,7 +47,7 @@ class Verb:
 
 
 def act(run: Run, deed: Act, holds: Sequence[str] = ()) -> Run:
-    """The run after the act; `holds` are the holds of the job that is being practised."""
+    """The run after the act; `holds` are the holds of the job that bar power."""
     verb = VERBS.get(deed.verb)
     if verb is None:
         raise InputError("act", deed.verb, ", ".join(VERBS))
@@ -58,10 +58,17 @@ def act(run: Run, deed: Act, holds: Sequence[str] = ()) -> Run:
     if not run.placed and deed.verb not in ("lift", "report", "withdraw", "set", "finish"):
         raise Refused("The machine still stands on the truck. It has to be lifted to its place.")
     done = run.logged("act", deed.verb, deed.what, deed.value)
-    if verb.energises and holds:
+    if holds and verb.energises and _power_comes(done, deed):
         return done.finished("energised_under_hold")
     done = replace(done, handled=done.handled + verb.seconds)
     return verb.do(done, deed)
+
+
+def _power_comes(run: Run, deed: Act) -> bool:
+    """Whether the act brings power to what had none: a start tried with the lock on does not."""
+    if deed.verb == "unlock":
+        return run.state.locked
+    return not run.state.locked and not run.state.switched_on and deed.what != "off"
 
 
 def _lift(run: Run, deed: Act) -> Run:
@@ -265,8 +272,8 @@ VERBS: dict[str, Verb] = {
     "lift": Verb("Lift the machine at", ("skid points", "motor eye bolt", "pump"), 1800, _lift),
     "lock": Verb("Lock and tag the disconnect", (), 120, _lock),
     "unlock": Verb("Take your lock off, close the disconnect", (), 60, _unlock, energises=True),
-    "switch": Verb("Switch at the machine", ("on", "off"), 5, _switch),
-    "bump": Verb("Bump: on for less than a second", (), 10, _bump),
+    "switch": Verb("Switch at the machine", ("on", "off"), 5, _switch, energises=True),
+    "bump": Verb("Bump: on for less than a second", (), 10, _bump, energises=True),
     "outlet": Verb("Outlet valve of the tank", ("open", "cracked", "shut"), 10, _outlet),
     "drain": Verb("Drain valve of the tank", ("open", "shut"), 10, _drain),
     "ring": Verb("Pull the ring of the relief valve for 3 s", (), 20, _ring),
