@@ -198,6 +198,31 @@ def test_a_refused_answer_is_one_sentence(words: tuple[str, ...], status: int, s
     assert said in one_sentence(err)
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("J1.toml", "motor.phases=three", "motor.voltage=460 V", "--by", "Ann", "--confirm"),
+        ("J1.toml", "--by", "Ann", "motor.phases=three", "--confirm", "motor.voltage=460 V"),
+        ("--by", "Ann", "J1.toml", "motor.phases=three", "--confirm", "motor.voltage=460 V"),
+    ],
+)
+def test_options_may_stand_anywhere_among_the_answers(place: Path, words: tuple[str, ...]) -> None:
+    run("new", "J1")
+    assert run("enter", *words)[0] == GOOD
+    answers = read_job(place / "J1.toml", procedure()).job.answers
+    assert {k: a.by for k, a in answers.items()} == {"motor.phases": "Ann", "motor.voltage": "Ann"}
+
+
+@pytest.mark.parametrize("words", [("--start", "recheck", "--by", "Ann"), ()])
+def test_a_visit_takes_options_before_its_answers(place: Path, words: tuple[str, ...]) -> None:
+    shutil.copy(ROOT / "demo_jobs" / "DEMO-5HP.toml", place)
+    if not words:
+        run("visit", "DEMO-5HP.toml", "--start", "recheck")
+    run("visit", "DEMO-5HP.toml", *words, "belt.condition=yes", "--note", "dry", "guard.off=yes")
+    visit = read_job(place / "DEMO-5HP.toml", procedure()).job.visits[1]
+    assert set(visit.answers) == {"belt.condition", "guard.off"} and len(visit.notes) == 1
+
+
 def test_what_was_accepted_before_a_refusal_stays() -> None:
     run("new", "J1")
     assert run("enter", "J1.toml", "motor.phases=three", "motor.voltage=x")[0] == UNREADABLE

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from contextlib import suppress
 from functools import partial
 from importlib import import_module
-from typing import NoReturn, TypeAlias
+from typing import Any, NoReturn, TypeAlias
 
 from wizard import __version__
 from wizard.commands import lead, own
@@ -49,7 +49,23 @@ class Parser(argparse.ArgumentParser):
         self.exit(USAGE, f"{self.prog}: {message}\n")
 
 
-Commands: TypeAlias = "argparse._SubParsersAction[Parser]"
+class CommandParser(Parser):
+    """The parser of one command: options may stand anywhere among its arguments."""
+
+    _apart = False
+
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> Any:
+        """What the command line says; argparse itself ends a list at the first option."""
+        if self._apart:
+            return super().parse_known_args(args, namespace)
+        self._apart = True
+        try:
+            return self.parse_known_intermixed_args(args, namespace)
+        finally:
+            self._apart = False
+
+
+Commands: TypeAlias = "argparse._SubParsersAction[CommandParser]"
 
 
 def parser(command: str = "") -> argparse.ArgumentParser:
@@ -63,7 +79,7 @@ def parser(command: str = "") -> argparse.ArgumentParser:
     top.set_defaults(module="screen", command="start")
     top.set_defaults(by="", look=None, no_mouse=False)
     _screen_options(top)
-    commands = top.add_subparsers(metavar="COMMAND", parser_class=Parser)
+    commands = top.add_subparsers(metavar="COMMAND", parser_class=CommandParser)
     add = partial(_add, commands)
     declared = {
         ("open", "new", "enter"): partial(_job_commands, add),
