@@ -103,10 +103,9 @@ class Talk:
         held = job.next_item() if job.holds() else None
         if held is not None and held.key not in self._skipped:
             return held
-        left = [
-            i for i in job.open_items() if i.key not in self._skipped and not job.refusal(i.key)
-        ]
-        return next((i for i in left if i.place > item.place), left[0] if left else None)
+        left = [i for i in job.open_items() if i.key not in self._skipped]
+        left.sort(key=lambda i: i.place <= item.place)
+        return next((i for i in left if not job.refusal(i.key)), None)
 
     def _ask(self, item: Item) -> str:
         """Ask one item until it is answered or left; the key to go to, empty for the next."""
