@@ -59,6 +59,7 @@ def environment(folder: Path) -> dict[str, str]:
     return {
         "PATH": f"{folder / 'bin'}:{os.environ['PATH']}",
         "HOME": str(folder),
+        "XDG_CACHE_HOME": os.environ["XDG_CACHE_HOME"],
         "PYTHONPATH": str(ROOT),
         "LANG": "C.UTF-8",
         "TERM": "xterm",

@@ -32,7 +32,9 @@ class Multiplexer:
         self.home = home
         config = home / "tmux.conf"
         config.write_text(f'set -g default-terminal "{kind}"\nset -g status off\n')
-        env = {"HOME": str(home), "PYTHONPATH": str(ROOT), "LANG": "C.UTF-8"}
+        cache = os.environ["XDG_CACHE_HOME"]
+        env = {"HOME": str(home), "XDG_CACHE_HOME": cache, "PYTHONPATH": str(ROOT)}
+        env["LANG"] = "C.UTF-8"
         words = ["env", *(f"{k}={v}" for k, v in env.items()), sys.executable, *program]
         width, height = (str(n) for n in size)
         self.run(

@@ -103,7 +103,7 @@ def open_words(home: Path) -> Sequence[str]:
 
 def test_the_main_job_by_keys(home: Path) -> None:
     start = time.monotonic()
-    terminal = Terminal([*open_words(home)], env={"HOME": str(home)})
+    terminal = Terminal([*open_words(home)], env={"HOME": str(home), "XDG_CACHE_HOME": ""})
     try:
         person = Technician(terminal, procedure(), WEAK)
         main_job(person)

@@ -123,7 +123,7 @@ def test_a_home_that_cannot_be_written_stops_no_work(home: Path) -> None:
     path = new_record(home)
     blocked = home / "file"
     blocked.write_text("not a folder")
-    env = {"HOME": str(blocked), "XDG_STATE_HOME": str(blocked / "state")}
+    env = {"HOME": str(blocked), "XDG_STATE_HOME": str(blocked / "state"), "XDG_CACHE_HOME": ""}
     terminal = Terminal(["-m", "wizard", "open", str(path), "--by", "Tess Tester"], env=env)
     try:
         person = Technician(terminal, procedure(), scenario("fifteen_hp"))

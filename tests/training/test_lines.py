@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -20,7 +21,13 @@ def wizard(*words: str, typed: str = "", home: Path) -> subprocess.CompletedProc
         capture_output=True,
         text=True,
         cwd=ROOT,
-        env={"PATH": "/usr/bin", "TERM": "dumb", "XDG_STATE_HOME": str(home), "HOME": str(home)},
+        env={
+            "PATH": "/usr/bin",
+            "TERM": "dumb",
+            "HOME": str(home),
+            "XDG_STATE_HOME": str(home),
+            "XDG_CACHE_HOME": os.environ["XDG_CACHE_HOME"],
+        },
     )
 
 

@@ -61,6 +61,7 @@ class Terminal:
         variables = {
             "PATH": os.environ["PATH"],
             "HOME": os.environ.get("HOME", "/tmp"),
+            "XDG_CACHE_HOME": os.environ.get("XDG_CACHE_HOME", ""),
             "PYTHONPATH": str(ROOT),
             "TERM": "xterm-256color",
             "COLORTERM": "truecolor",
