@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-import pint
 from scipy.constants import R
 from scipy.integrate import solve_ivp
 
+from tests.units import UNITS as U
+
 Case = tuple[float | str, float | str]
-U: pint.UnitRegistry[float] = pint.UnitRegistry()
 PSI = float(U.Quantity(1.0, "psi").to("Pa").magnitude)
 CFM = float(U.Quantity(1.0, "ft^3/min").to("m^3/s").magnitude)
 GAL = float(U.Quantity(1.0, "gallon").to("m^3").magnitude)

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 
 import fluids
 import psychrolib
-from CoolProp.CoolProp import HAPropsSI, PropsSI
 from scipy.optimize import brentq
 
 from tests.proof.model import Proof
-from tests.tank import ATM, PSI, Case, U
+from tests.tank import ATM, PSI, Case
+from tests.units import UNITS as U
+from tests.units import HAPropsSI, PropsSI
 from wizard.calc import air_state, rating, vapour
 
 psychrolib.SetUnitSystem(psychrolib.SI)

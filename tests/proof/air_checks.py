@@ -7,10 +7,11 @@ from collections.abc import Iterator
 import fluids
 import numpy
 import psychrolib
-from CoolProp.CoolProp import HAPropsSI, PropsSI
 
 from tests.proof.model import Proof
-from tests.tank import ATM, CFM, GAL, PSI, Case, U, filling_time
+from tests.tank import ATM, CFM, GAL, PSI, Case, filling_time
+from tests.units import UNITS as U
+from tests.units import HAPropsSI, PropsSI
 from wizard.checks import (
     air_state,
     delivery,

@@ -10,7 +10,8 @@ import numpy
 from scipy.integrate import solve_ivp
 
 from tests.proof.model import Proof
-from tests.tank import ATM, CFM, GAL, MOLAR_GAS, PSI, Case, U
+from tests.tank import ATM, CFM, GAL, MOLAR_GAS, PSI, Case
+from tests.units import UNITS as U
 from wizard.calc import leak, leak_hole
 
 HOLDS = (

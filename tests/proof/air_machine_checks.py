@@ -7,11 +7,12 @@ from collections.abc import Iterator
 import fluids
 import numpy
 import psychrolib
-from CoolProp.CoolProp import HAPropsSI, PropsSI
 
 from tests.proof.air_checks import celsius, steps, word
 from tests.proof.model import Proof
-from tests.tank import ATM, CFM, MOLAR_GAS, PSI, Case, U, filling_time, moles
+from tests.tank import ATM, CFM, MOLAR_GAS, PSI, Case, filling_time, moles
+from tests.units import UNITS as U
+from tests.units import HAPropsSI, PropsSI
 from wizard.checks import (
     discharge,
     displacement,

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 import numpy
 from scipy.integrate import quad
-from scipy.stats import uniform
 
 from tests.proof.model import Proof
-from tests.tank import ATM, CFM, GAL, MOLAR_GAS, PSI, Case, U, filling_time, moles
+from tests.tank import ATM, CFM, GAL, MOLAR_GAS, PSI, Case, filling_time, moles
+from tests.units import UNITS as U
 from wizard.calc import acceptance, pumpup, pumpup_time, uncertainty
 
 RUNS = (
@@ -117,6 +117,8 @@ def lowest_flows() -> Iterator[Case]:
 
 
 def gauge_classes() -> Iterator[Case]:
+    from scipy.stats import uniform  # deferred: a second to load
+
     for share, scale in ((0.01, 300 * PSI), (0.0025, 16e5)):
         spread = uniform(loc=-share * scale, scale=2 * share * scale).std()
         yield uncertainty.gauge_uncertainty(share, scale), float(spread)

@@ -6,12 +6,13 @@ import math
 from collections.abc import Iterator
 
 import fluids
-from CoolProp.CoolProp import PropsSI
 from scipy.integrate import quad, solve_ivp
 from scipy.optimize import brentq, minimize_scalar
 
 from tests.proof.model import Proof
-from tests.tank import CFM, HP, MOLAR_GAS, PSI, Case, U, moles, si
+from tests.tank import CFM, HP, MOLAR_GAS, PSI, Case, moles, si
+from tests.units import UNITS as U
+from tests.units import PropsSI
 from wizard.calc import compression, displacement, power
 
 

@@ -6,12 +6,13 @@ import math
 from collections.abc import Iterator
 
 import psychrolib
-from CoolProp.CoolProp import HAPropsSI
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq, minimize_scalar
 
 from tests.proof.model import Proof
-from tests.tank import ATM, CFM, GAL, PSI, Case, U, filling_time
+from tests.tank import ATM, CFM, GAL, PSI, Case, filling_time
+from tests.units import UNITS as U
+from tests.units import HAPropsSI
 from wizard.calc import drain, receiver_cycle, water
 
 psychrolib.SetUnitSystem(psychrolib.SI)

@@ -6,13 +6,12 @@ import cmath
 import math
 from collections.abc import Callable, Iterable
 from decimal import Decimal
-from typing import Any
 
 import numpy as np
-import pint
 from scipy.integrate import quad
 
 from tests.proof.model import Proof
+from tests.units import UNITS as UREG
 from wizard.calc import fault, ground, insulation, supply, unbalance
 from wizard.checks.frequency import combined_variation, frequency
 from wizard.checks.ground import (
@@ -26,7 +25,6 @@ from wizard.checks.supply import nominal_pair, supply_voltage, voltage_sag
 from wizard.checks.unbalance import current_unbalance, voltage_unbalance
 
 Pairs = Iterable[tuple[float | str, float | str]]
-UREG: pint.UnitRegistry[Any] = pint.UnitRegistry()
 TURN = cmath.exp(2j * math.pi / 3)
 MEGOHM = 1e6
 

@@ -6,8 +6,9 @@ import cmath
 import math
 from decimal import Decimal
 
-from tests.proof.electrical import UREG, Pairs, fixed
+from tests.proof.electrical import Pairs, fixed
 from tests.proof.model import Proof
+from tests.units import UNITS as UREG
 from wizard.calc import conductor, motor_circuit, overload, terminal, voltage_drop
 from wizard.checks.conductor import conductor_capacity, conductor_size
 from wizard.checks.motor_circuit import (

@@ -7,8 +7,9 @@ from decimal import Decimal
 
 import numpy as np
 
-from tests.proof.electrical import UREG, Pairs, fixed
+from tests.proof.electrical import Pairs, fixed
 from tests.proof.model import Proof
+from tests.units import UNITS as UREG
 from wizard.calc import derating, motor_load, starting, starts
 from wizard.checks.derating import altitude_and_heat
 from wizard.checks.motor_load import running_current, shaft_power

@@ -8,11 +8,11 @@ from math import exp, log10, pi, sqrt
 
 import numpy as np
 from chemicals.viscosity import Saybolt_universal_eq, viscosity_index
-from CoolProp.CoolProp import PropsSI
 from scipy.linalg import eigh_tridiagonal
 from scipy.optimize import brentq
 
 from tests.proof.model import Proof
+from tests.units import PropsSI
 from wizard.calc import carry_over, intake, oil
 from wizard.checks import intake as intakes
 from wizard.checks import oil as oils

@@ -10,12 +10,12 @@ from math import sqrt
 
 import fluids
 import numpy
-import pint
-from CoolProp.CoolProp import PropsSI
 from scipy.integrate import quad
 from scipy.optimize import brentq, minimize_scalar
 
 from tests.proof.model import Proof
+from tests.units import UNITS as U
+from tests.units import PropsSI
 from wizard.calc import (
     first_start,
     pressure_switch,
@@ -26,7 +26,6 @@ from wizard.calc import (
 )
 
 Case = tuple[float | str, float | str]
-U: pint.UnitRegistry[float] = pint.UnitRegistry()
 PSI = float(U.Quantity(1.0, "psi").to("Pa").magnitude)
 CFM = float(U.Quantity(1.0, "ft^3/min").to("m^3/s").magnitude)
 GAL = float(U.Quantity(1.0, "gallon").to("m^3").magnitude)

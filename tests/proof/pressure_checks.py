@@ -8,16 +8,15 @@ from fractions import Fraction
 
 import fluids
 import numpy
-import pint
-from CoolProp.CoolProp import PropsSI
 
 from tests.proof.model import Proof
+from tests.units import UNITS as U
+from tests.units import PropsSI
 from wizard.checks import pressure_switch, proof_record, receiver, relief, relief_flow
 from wizard.checks import stored_energy as energy_check
 from wizard.finding import Finding, Verdict
 
 Case = tuple[float | str, float | str]
-U: pint.UnitRegistry[float] = pint.UnitRegistry()
 PSI = 6894.757293168
 CFM = float(U.Quantity(1.0, "ft^3/min").to("m^3/s").magnitude)
 T60 = 519.67 / 1.8

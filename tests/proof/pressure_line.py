@@ -8,15 +8,14 @@ from math import pi
 
 import fluids
 import numpy
-import pint
-from CoolProp.CoolProp import PropsSI
 
 from tests.proof.model import Proof
+from tests.units import UNITS as U
+from tests.units import PropsSI
 from wizard.calc import hose, pipe, pipe_friction, pipe_line, thread, vibration
 from wizard.tables import table
 
 Case = tuple[float | str, float | str]
-U: pint.UnitRegistry[float] = pint.UnitRegistry()
 PSI, INCH = 6894.757293168, 0.0254
 CFM = float(U.Quantity(1.0, "ft^3/min").to("m^3/s").magnitude)
 T60 = 519.67 / 1.8

@@ -8,12 +8,12 @@ from math import pi
 
 import fluids
 import numpy
-import pint
-from CoolProp.CoolProp import PropsSI
 
 from tests.proof.model import Proof
 from tests.proof.pressure_checks import CFM, PSI, T60, Case, word
 from tests.proof.pressure_line import SCHEDULE_40
+from tests.units import UNITS as U
+from tests.units import PropsSI
 from wizard.calc.pipe import schedule_40_bore
 from wizard.checks import (
     first_start,
@@ -26,7 +26,6 @@ from wizard.checks import (
     unloader,
 )
 
-U: pint.UnitRegistry[float] = pint.UnitRegistry()
 INCH = 0.0254
 US60 = "US: 14.696 psia, 60 °F, dry"
 

@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterable
 
 import numpy as np
-import pint
 
 from tests.proof.model import Proof
+from tests.units import UNITS
 from wizard.checks.hearing import blow_gun, protected_level
 from wizard.checks.lifting import (
     lift_weight,
@@ -29,7 +29,6 @@ from wizard.checks.moving import fork_capacity, fork_length, route_clearance, ti
 from wizard.checks.noise import noise_exposure, noise_exposure_europe, noise_peak
 from wizard.finding import Finding, Verdict
 
-UNITS: pint.UnitRegistry[float] = pint.UnitRegistry()
 Pairs = Iterable[tuple[float | str, float | str]]
 
 SAFETY, HANDOVER, NOTE, PASS = "FAIL safety", "FAIL handover", "ADVISORY", "PASS"

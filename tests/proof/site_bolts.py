@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator
 
 import numpy as np
-import pint
 
 from tests.proof.model import Proof
+from tests.units import UNITS
 from wizard.calc.anchoring import (
     anchor_distances,
     anchor_embedment,
@@ -27,8 +27,6 @@ from wizard.calc.bolts import (
     residual_preload,
     torque_for_preload,
 )
-
-UNITS: pint.UnitRegistry[float] = pint.UnitRegistry()
 
 
 def _si(text: str, unit: str) -> float:

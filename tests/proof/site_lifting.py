@@ -7,10 +7,10 @@ import math
 from collections.abc import Iterator
 
 import numpy as np
-import pint
 from scipy.optimize import brentq
 
 from tests.proof.model import Proof
+from tests.units import UNITS
 from wizard.calc.lifting import (
     credited_legs,
     hitch_capacity,
@@ -23,7 +23,6 @@ from wizard.calc.lifting import (
 from wizard.calc.loads import hook_load, sling_utilisation, weight_difference
 from wizard.calc.moving import fork_capacity_at, fork_reach, route_room, tipping_angle
 
-UNITS: pint.UnitRegistry[float] = pint.UnitRegistry()
 POUND = 0.45359237
 
 

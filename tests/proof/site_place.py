@@ -8,7 +8,8 @@ from datetime import date
 import numpy as np
 
 from tests.proof.model import Proof
-from tests.proof.site import HANDOVER, NOTE, PASS, SAFETY, UNITS, Pairs, said, si
+from tests.proof.site import HANDOVER, NOTE, PASS, SAFETY, Pairs, said, si
+from tests.units import UNITS
 from wizard.checks.anchoring import anchor_layout, anchor_torque, back_off, preload_stress
 from wizard.checks.calibration import calibration_in_date
 from wizard.checks.feet import foot_gap, shim_stack, soft_foot
@@ -110,7 +111,7 @@ def _bearing() -> Pairs:
     weight, strength = si("1650 lb", "kg"), si("3000 psi", "Pa")
     exact = 1650 * 1.5 / 4 / 1050
     for area, verdict in ((exact * 1.001, PASS), (exact * 0.999, SAFETY)):
-        yield said(floor_bearing(weight, 4, si(f"{area} in**2", "m**2"), strength)), verdict
+        yield said(floor_bearing(weight, "four", si(f"{area} in**2", "m**2"), strength)), verdict
 
 
 def _levels() -> Pairs:

@@ -8,13 +8,12 @@ from collections.abc import Iterator
 from datetime import date
 
 import numpy as np
-import pint
 import psychrolib
-from CoolProp.CoolProp import PropsSI
 from fluids.atmosphere import ATMOSPHERE_1976
 from scipy.integrate import dblquad
 
 from tests.proof.model import Proof
+from tests.units import UNITS, PropsSI
 from wizard.calc.calibration import calibration_days_left
 from wizard.calc.floor import (
     allowed_bearing,
@@ -35,8 +34,6 @@ from wizard.calc.ventilation import (
     ventilation_air_density,
 )
 from wizard.calc.working_space import SYSTEMS, limited_approach, panel_depth, volts_to_ground
-
-UNITS: pint.UnitRegistry[float] = pint.UnitRegistry()
 
 
 def _si(text: str, unit: str) -> float:
