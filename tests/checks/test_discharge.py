@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wizard.checks.discharge import POCKET, SKIN, STEADY, discharge_temperature
-from wizard.checks.interstage import intercooler_approach
+from wizard.checks.interstage import NO_TAPPING, intercooler_approach
 from wizard.checks.machine_heat import intake_air_temperature, sump_temperature
 from wizard.errors import InputError
 from wizard.finding import WEIGHT, Finding, Severity, Verdict
@@ -69,6 +69,26 @@ def test_hotter_than_uncooled_air_means_a_leaking_valve() -> None:
     over = two(ceiling + 10.1, inlet=20.0)
     assert over.verdict is Verdict.FAIL and over.severity is Severity.HANDOVER
     assert "leaking valve" in over.clears
+
+
+@pytest.mark.parametrize(
+    ("celsius", "verdict"),
+    [(149.0, Verdict.PASS), (160.0, Verdict.ADVISORY), (178.0, Verdict.FAIL)],
+)
+def test_without_a_tapping_the_limits_still_judge_and_the_comparison_is_said_to_lack(
+    celsius: float, verdict: Verdict
+) -> None:
+    finding = discharge_temperature(
+        celsius + K, POCKET, "two", 20.0 + K, loaded_time=900.0, between=NO_TAPPING
+    )
+    assert finding.verdict is verdict and "Without a tapping" in finding.text
+    assert "adiabatic" not in finding.results
+    colder = two(celsius, inlet=20.0, between="steady")
+    assert WEIGHT[finding.severity] <= WEIGHT[colder.severity]
+
+
+def test_a_pressure_that_is_still_to_come_is_waited_for() -> None:
+    assert discharge_temperature(420.0, POCKET, "two", 290.0).verdict is Verdict.OPEN
 
 
 def test_a_machine_that_is_not_warm_cannot_pass_but_can_be_stopped() -> None:

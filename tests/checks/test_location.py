@@ -169,11 +169,13 @@ def test_floor_against_its_rating() -> None:
 
 def test_pressure_under_a_foot() -> None:
     weight, strength = 1650 * POUND, to_si(3000.0, "stress", "psi")
-    finding = floor_bearing(weight, 4, 9 * INCH**2, strength)
+    finding = floor_bearing(weight, "four", 9 * INCH**2, strength)
     assert finding.results["pressure"] == pytest.approx(to_si(68.75, "stress", "psi"))
     assert finding.verdict is Verdict.PASS
-    assert floor_bearing(weight, 4, 0.5 * INCH**2, strength).holds
-    assert floor_bearing(weight, 4, 9 * INCH**2).verdict is Verdict.ADVISORY
+    assert floor_bearing(weight, "four", 0.5 * INCH**2, strength).holds
+    assert floor_bearing(weight, "four", 9 * INCH**2).verdict is Verdict.ADVISORY
+    on_three = floor_bearing(weight, "three", 9 * INCH**2, strength).results["pressure"]
+    assert on_three == pytest.approx(4 / 3 * finding.results["pressure"])
 
 
 @pytest.mark.parametrize(
@@ -226,8 +228,8 @@ def test_calibration_label(due: date, verdict: Verdict) -> None:
             "single phase, grounded in the middle; single phase, one line grounded.",
         ),
         (
-            lambda: floor_bearing(500.0, 2, 0.01),
-            "feet: given 2, accepted 3 to 8.",
+            lambda: floor_bearing(500.0, "two", 0.01),
+            "feet: given “two”, accepted three; four.",
         ),
     ],
 )

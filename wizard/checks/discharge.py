@@ -11,6 +11,7 @@ from wizard.calc.compression import air_from_skin, stage_temperature
 from wizard.calc.gas import HEAT_RATIO, STANDARD_PRESSURE
 from wizard.checks.air_state import STAGES
 from wizard.checks.both_units import above_zero, both, inside
+from wizard.checks.interstage import NO_TAPPING
 from wizard.checks.rule import check
 from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
@@ -30,6 +31,7 @@ CEILING = 273.15 + 200
 ONE_STAGE_NOTE, ONE_STAGE_FIX, ONE_STAGE_STOP = 273.15 + 177, 273.15 + 200, 273.15 + 220
 OVER_ADIABATIC = 10.0
 WARM_AFTER = {"one": 20 * 60.0, "two": 15 * 60.0}
+NO_PRESSURE = Finding(Verdict.OPEN, "Waits for the pressure after the stage.", Severity.SAFETY)
 FIRE = "Oil turns to carbon on hot valves, carbon glows, and oil mist over it burns or explodes."
 ADVICE = Source(
     "Reciprocating Compressors: Operation and Maintenance, pp. 381-382: at most 350 °F (177 °C)",
@@ -50,12 +52,13 @@ def discharge_temperature(
     probe: str,
     stages: str,
     inlet_temperature: Temperature,
-    outlet_pressure: GaugePressure,
+    outlet_pressure: GaugePressure | None = None,
     inlet_pressure: GaugePressure = 0.0,
     ambient: AbsolutePressure = STANDARD_PRESSURE,
     builder_limit: Temperature | None = None,
     loaded_time: Time | None = None,
     change: str = NOT_WATCHED,
+    between: str | None = None,
 ) -> Finding:
     """Air temperature after a stage against its limits and against what physics allows.
 
@@ -69,7 +72,7 @@ def discharge_temperature(
         Stages of the pump, one or two
     inlet_temperature : float
         Air temperature at the inlet of this stage, [K]
-    outlet_pressure : float
+    outlet_pressure : float, optional
         Gauge pressure after this stage, [Pa]
     inlet_pressure : float, optional
         Gauge pressure before this stage, zero for the first, [Pa]
@@ -81,6 +84,9 @@ def discharge_temperature(
         Time it has run loaded without a stop, [s]
     change : str, optional
         Change of the reading: under 1 K (2 °F) a minute, more than that, or not watched
+    between : str, optional
+        What the gauge between the stages does; "no tapping, so not checked" leaves the comparison
+        with uncooled air out
     """
     one_of("probe", probe, PROBES)
     one_of("stages", stages, tuple(STAGES))
@@ -89,27 +95,32 @@ def discharge_temperature(
     inside("inlet temperature", inlet_temperature, "temperature", 213.15, 423.15)
     inside("builder's limit", builder_limit, "temperature", 353.15, 573.15)
     above_zero("loaded time", loaded_time, "time")
-    if outlet_pressure <= inlet_pressure:
-        raise InputError(
-            "outlet pressure",
-            both(outlet_pressure, "gauge pressure"),
-            f"more than at the inlet of the stage, {both(inlet_pressure, 'gauge pressure')}",
-        )
-    high, low = (absolute_pressure(p, ambient) for p in (outlet_pressure, inlet_pressure))
-    ceiling, step = work(
-        stage_temperature,
-        inlet_temperature=inlet_temperature,
-        ratio=high / low,
-        exponent=HEAT_RATIO,
-    )
-    steps: tuple[Step, ...] = (step,)
     air = measured
+    steps: tuple[Step, ...] = ()
     if probe == SKIN:
-        air, skin_step = work(air_from_skin, skin=measured)
-        steps = (skin_step, step)
+        air, step = work(air_from_skin, skin=measured)
+        steps = (step,)
+    ceiling: float | None = None
+    if between != NO_TAPPING:
+        if outlet_pressure is None:
+            return NO_PRESSURE
+        ceiling, step = _uncooled(inlet_temperature, inlet_pressure, outlet_pressure, ambient)
+        steps = (*steps, step)
     bands = _one_stage(builder_limit) if stages == "one" else _two_stage(builder_limit)
     warm = _warm(stages, loaded_time, change)
     return _judged(air, ceiling, bands, warm, steps)
+
+
+def _uncooled(inlet: float, before: float, after: float, ambient: float) -> tuple[float, Step]:
+    """What the stage would make of its air without any cooling."""
+    if after <= before:
+        raise InputError(
+            "outlet pressure",
+            both(after, "gauge pressure"),
+            f"more than at the inlet of the stage, {both(before, 'gauge pressure')}",
+        )
+    high, low = (absolute_pressure(p, ambient) for p in (after, before))
+    return work(stage_temperature, inlet_temperature=inlet, ratio=high / low, exponent=HEAT_RATIO)
 
 
 def _two_stage(builder: float | None) -> tuple[float, float | None, float]:
@@ -132,13 +143,17 @@ def _warm(stages: str, loaded_time: float | None, change: str) -> bool:
 
 def _judged(
     air: float,
-    ceiling: float,
+    ceiling: float | None,
     bands: tuple[float, float | None, float],
     warm: bool,
     steps: tuple[Step, ...],
 ) -> Finding:
     note, repair, stop = bands
-    expected = f"Uncooled air would be at {both(ceiling, 'temperature')}."
+    expected = "Without a tapping nothing tells how hot uncooled air would be."
+    results = {"air": air}
+    if ceiling is not None:
+        expected = f"Uncooled air would be at {both(ceiling, 'temperature')}."
+        results["adiabatic"] = ceiling
 
     def found(
         verdict: Verdict, severity: Severity, text: str, clears: str, limit: float
@@ -152,13 +167,13 @@ def _judged(
             steps,
             danger=FIRE,
             clears=clears,
-            results={"air": air, "adiabatic": ceiling},
+            results=results,
         )
 
     if not at_most(air, stop):
         cure = "Stop, let it cool, clean cooler and fins, check valves and rotation, and repair."
         return found(Verdict.FAIL, Severity.SAFETY, "Too hot: stop the machine.", cure, stop)
-    if not at_most(air, ceiling + OVER_ADIABATIC):
+    if ceiling is not None and not at_most(air, ceiling + OVER_ADIABATIC):
         cure = "Find the leaking valve: hot air is compressed again."
         text = "Hotter than compression alone can make it."
         return found(

@@ -23,6 +23,7 @@ from wizard.tables import table
 
 FLOORS = Source("International Building Code, live loads of manufacturing floors", "memory")
 HEAVIEST = to_si(float(table("floor_live_loads").rows[-1]["load"]), "stress", "psf")
+FEET = {"three": 3, "four": 4}
 WEAKEST = to_si(2500.0, "stress", "psi")
 LEVEL, OUT_OF_LEVEL = (1 / 96, 1 / 48)
 DIRECTIONS = ("toward the drain", "away from the drain", "no slope to see")
@@ -92,7 +93,7 @@ def floor_load(
     results={"pressure": "stress"},
 )
 def floor_bearing(
-    weight: Mass, feet: int, contact: Area, strength: Stress | None = None
+    weight: Mass, feet: str, contact: Area, strength: Stress | None = None
 ) -> Finding:
     """Pressure of the worst foot against what the concrete takes.
 
@@ -100,15 +101,16 @@ def floor_bearing(
     ----------
     weight : float
         Weight of the machine as it stands, 23 to 9000, [kg]
-    feet : int
-        Feet that stand on the floor, 3 to 8
+    feet : str
+        Feet of the machine, three or four
     contact : float
         Area of one foot or pad on the floor, [m2]
     strength : float, optional
         Compressive strength of the concrete, 10 MPa to 70 MPa, [Pa]
     """
     within("weight", weight, "mass", "lb", 50, 20000)
-    pressure, first = work(foot_pressure, weight=weight, feet=feet, contact=contact)
+    one_of("feet", feet, tuple(FEET))
+    pressure, first = work(foot_pressure, weight=weight, feet=FEET[feet], contact=contact)
     allowed, second = work(allowed_bearing, strength=strength or WEAKEST)
     finding = Finding(
         Verdict.PASS,

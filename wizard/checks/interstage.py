@@ -34,6 +34,7 @@ BUILDER_BAND, CALCULATED_BAND = 0.15, 0.25
 FULL_SHARE = 0.80
 STEADY = "steady"
 CLIMBING = "climbing until the relief valve lifts"
+NO_TAPPING = "no tapping, so not checked"
 NEEDLES = (STEADY, "swinging above normal", "swinging below normal", CLIMBING)
 OVERWORK = "One cylinder does the work of the other: it overheats and breaks its reeds."
 ASSUMED_REVOLUTION = 10.0

@@ -133,6 +133,7 @@ def paper(run: Run, item: Item) -> str:
 _WORDS = {
     "motor.phases": {1: "single", 3: "three"},
     "pump.stages": {1: "one", 2: "two"},
+    "mounting.feet": {3: "three", 4: "four"},
 }
 
 
