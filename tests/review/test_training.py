@@ -140,7 +140,7 @@ BAD: dict[str, tuple[str | bytes, str]] = {
     "newer": (GOOD.replace("version = 1", "version = 7"), "newer version (7)"),
     "total": (GOOD.replace("total = ", "total = 9"), "damaged at runs.0.total"),
     "skills": (GOOD.replace('skill = "', 'skill = "x'), "no known skill"),
-    "bar": (GOOD.replace("won = 1.0, had = 1.0", "won = 99.0, had = 1e-300"), "more chances"),
+    "bar": (GOOD.replace("won = 1.0, had = 1.0", "won = 99.0, had = 1e-300"), "more were taken"),
     "bytes": (GOOD.encode().replace(b"Ada", b"\xe4da"), "not UTF-8"),
     "nested": (GOOD + "x = " + "[" * 100_000, "nested too deep"),
     "dotted": (GOOD + "a." * 50_000 + "b = 1\n", "more than 16 parts"),

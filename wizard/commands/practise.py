@@ -69,9 +69,9 @@ def chooser(
 ) -> Door:
     """Leads to the choice of a scenario, to one's briefing, or to the run left last."""
     if name:
-        from wizard.practice.scenario import scenario
+        from wizard.practice.scenario import check_name
 
-        scenario(name)
+        check_name(name)
 
     def way() -> Any:
         from wizard.commands.shelf import Shelf

@@ -7,20 +7,22 @@ taken for a machine's record, and no machine's record is read here.
 from __future__ import annotations
 
 from datetime import date, datetime
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import tomli
 import tomli_w
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic_core import ValidationError
+from pydantic_core import core_schema as cs
 
 from wizard.errors import InputError, RecordDamaged, RecordNewer
 from wizard.practice.faults import faults
 from wizard.practice.run import Run
 from wizard.practice.scenario import ENDLESS, scenario, scenario_names
 from wizard.practice.scoring import score
+from wizard.record.columns import Shape, column, rows
 
-FORMAT: Literal["practice training record"] = "practice training record"
-VERSION: Literal[1] = 1
+FORMAT = "practice training record"
+VERSION = 1
 LATEST = 8
 """Chances of a skill that its standing is taken from."""
 SURE = 3
@@ -33,58 +35,62 @@ SKILLS = tuple(
 )  # fmt: skip
 
 
-class _Model(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+_SCORE = cs.int_schema(ge=0, le=100)
+_NAMES = cs.list_schema(cs.str_schema())
 
 
-class Chance(_Model):
+def _text(most: int, least: int = 0) -> cs.StringSchema:
+    return cs.str_schema(min_length=least, max_length=most)
+
+
+class Chance(Shape, closed=True):
     """What one run gave of a skill: chances taken out of chances had."""
 
-    skill: str = Field(max_length=40)
-    won: float = Field(ge=0, le=100)
-    had: float = Field(gt=0, le=100)
+    skill: str = column(_text(40))
+    won: float = column(cs.float_schema(ge=0, le=100))
+    had: float = column(cs.float_schema(gt=0, le=100))
 
 
-class Done(_Model):
+class Done(Shape, closed=True):
     """One run as the training record keeps it."""
 
-    at: datetime
-    scenario: str = Field(max_length=60)
-    seed: int
-    machine: str = Field(max_length=60)
-    total: int = Field(ge=0, le=100)
-    ended: str = Field(max_length=80)
-    minutes: float = Field(ge=0)
-    found: list[str] = []
-    missed: list[str] = []
-    false_alarms: list[str] = []
-    chances: list[Chance] = []
+    at: datetime = column(cs.datetime_schema())
+    scenario: str = column(_text(60))
+    seed: int = column(cs.int_schema())
+    machine: str = column(_text(60))
+    total: int = column(_SCORE)
+    ended: str = column(_text(80))
+    minutes: float = column(cs.float_schema(ge=0))
+    found: list[str] = column(_NAMES, default=[])
+    missed: list[str] = column(_NAMES, default=[])
+    false_alarms: list[str] = column(_NAMES, default=[])
+    chances: list[Chance] = column(rows(Chance, 100), default=[])
 
 
-class Lesson(_Model):
+class Lesson(Shape, closed=True):
     """One thing learned on the job: a limit predicted before it was shown, or a countersign."""
 
-    at: datetime
-    item: str = Field(max_length=80)
-    skill: str = Field(default="", max_length=40)
-    right: bool
-    predicted: str = Field(default="", max_length=200)
-    mentor: str = Field(default="", max_length=80)
+    at: datetime = column(cs.datetime_schema())
+    item: str = column(_text(80))
+    skill: str = column(_text(40), default="")
+    right: bool = column(cs.bool_schema())
+    predicted: str = column(_text(200), default="")
+    mentor: str = column(_text(80), default="")
 
 
-class TrainingRecord(_Model):
+class TrainingRecord(Shape, closed=True):
     """Everything a learner has practised."""
 
-    practice: Literal[True] = True
-    format: Literal["practice training record"] = FORMAT
-    version: Literal[1] = VERSION
-    learner: str = Field(min_length=1, max_length=80)
-    begun: date
-    runs: list[Done] = []
-    lessons: list[Lesson] = []
+    practice: Literal[True] = column(cs.literal_schema([True]), default=True)
+    format: str = column(cs.literal_schema([FORMAT]), default=FORMAT)
+    version: int = column(cs.literal_schema([VERSION]), default=VERSION)
+    learner: str = column(_text(80, least=1))
+    begun: date = column(cs.date_schema())
+    runs: list[Done] = column(rows(Done, 100_000), default=[])
+    lessons: list[Lesson] = column(rows(Lesson, 100_000), default=[])
 
 
-class Standing(_Model):
+class Standing(NamedTuple):
     """How a learner stands in one skill: share of the latest chances, and of those before."""
 
     skill: str
@@ -115,12 +121,12 @@ def with_run(record: TrainingRecord, run: Run, at: datetime) -> TrainingRecord:
             Chance(skill=skill, won=won, had=had) for skill, (won, had) in result.skills.items()
         ],
     )  # fmt: skip
-    return record.model_copy(update={"runs": [*record.runs, done]})
+    return record.changed(runs=[*record.runs, done])
 
 
 def with_lesson(record: TrainingRecord, lesson: Lesson) -> TrainingRecord:
     """The record with a lesson of guided work added."""
-    return record.model_copy(update={"lessons": [*record.lessons, lesson]})
+    return record.changed(lessons=[*record.lessons, lesson])
 
 
 def standings(record: TrainingRecord) -> tuple[Standing, ...]:
@@ -139,7 +145,7 @@ def _share(chances: list[Chance]) -> float | None:
     return sum(c.won for c in chances) / could if could else None
 
 
-class Advice(_Model):
+class Advice(NamedTuple):
     """What to practise next, in which scenario, and why in a sentence."""
 
     skill: str
@@ -206,7 +212,7 @@ def _bar(standing: Standing) -> str:
 
 def dumped(record: TrainingRecord) -> str:
     """The record as TOML, practice in its first line."""
-    return tomli_w.dumps(record.model_dump(mode="python"))
+    return tomli_w.dumps(record.plain())
 
 
 def loaded(text: str) -> TrainingRecord:
@@ -220,10 +226,19 @@ def loaded(text: str) -> TrainingRecord:
     if isinstance(version := data.get("version"), int) and version > VERSION:
         raise RecordNewer(f"This training record was written by a newer version ({version}).")
     try:
-        return TrainingRecord.model_validate(data)
+        record = TrainingRecord.of(data)
     except ValidationError as problem:
         first = problem.errors()[0]
         where = ".".join(str(part) for part in first["loc"])
-        raise RecordDamaged(
-            f"This training record is damaged at {where}: {first['msg']}."
-        ) from None
+        raise _damaged(f" at {where}: {first['msg']}") from None
+    for number, done in enumerate(record.runs):
+        if any(chance.won > chance.had for chance in done.chances):
+            # A bar is drawn as long as the share of chances taken says.
+            raise _damaged(f" at runs.{number}.chances: more were taken than there were")
+    if record.runs and all(standing.share is None for standing in standings(record)):
+        raise _damaged(": its runs tell of no known skill")
+    return record
+
+
+def _damaged(how: str) -> RecordDamaged:
+    return RecordDamaged(f"This training record is damaged{how}.")

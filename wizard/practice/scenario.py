@@ -60,9 +60,12 @@ class Scenario:
 
 def scenario_names() -> tuple[str, ...]:
     """The written scenarios in order of level, then name."""
+    return tuple(sorted(_files(), key=lambda n: (_written(n).level, n)))
+
+
+def _files() -> list[str]:
     found = (e.name for e in resources.files(__package__).joinpath("scenarios").iterdir())
-    names = [n.removesuffix(".toml") for n in found if n.endswith(".toml")]
-    return tuple(sorted(names, key=lambda n: (_written(n).level, n)))
+    return [n.removesuffix(".toml") for n in found if n.endswith(".toml")]
 
 
 def listing() -> tuple[str, ...]:
@@ -74,11 +77,14 @@ def listing() -> tuple[str, ...]:
 
 def scenario(name: str, seed: int = 0) -> Scenario:
     """A written scenario, or "endless" from a seed; InputError lists the names."""
-    if name == ENDLESS:
-        return endless(seed)
-    if name not in scenario_names():
+    check_name(name)
+    return endless(seed) if name == ENDLESS else _written(name)
+
+
+def check_name(name: str) -> None:
+    """InputError, which lists the names, where there is no such scenario; none is read for it."""
+    if name != ENDLESS and name not in _files():
         raise InputError("scenario", name, ", ".join((*scenario_names(), ENDLESS)))
-    return _written(name)
 
 
 @cache

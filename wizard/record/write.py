@@ -20,6 +20,7 @@ from wizard.job import Act, Event, Job
 from wizard.record import shape
 from wizard.record.about import about
 from wizard.record.chain import event_row, header_tables, link, parted, start
+from wizard.record.columns import Shape
 from wizard.record.entry import entry, signoff, told
 from wizard.record.extra import NOTHING, Extra, Values
 from wizard.record.fits import event_problem
@@ -195,7 +196,7 @@ def _maintenance_rows(job: Job, extra: Extra) -> Iterable[Values]:
         yield {**row, "won_by": task.won, **extra.row("maintenance", task.key)}
 
 
-def _rows(name: str, rows: Iterable[Values], model: type[shape.Shape]) -> Iterable[str]:
+def _rows(name: str, rows: Iterable[Values], model: type[Shape]) -> Iterable[str]:
     for row in rows:
         _checked(model, row, name)
         yield _row(name, row)
@@ -221,7 +222,7 @@ def _unknown(extra: Extra) -> tuple[dict[str, Any], list[str]]:
     return top, last
 
 
-def _checked(model: type[shape.Shape], row: Values, what: str) -> None:
+def _checked(model: type[Shape], row: Values, what: str) -> None:
     try:
         model.of(row)
     except ValidationError as problem:
