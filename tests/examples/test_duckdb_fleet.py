@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import io
 import json
 import random
+from collections.abc import Iterator
+from contextlib import redirect_stdout
 from pathlib import Path
 
 import pytest
@@ -51,20 +54,18 @@ def _leaking(job: Job) -> Job:
     return Job.replay(job.header, job.procedure, events)
 
 
-@pytest.fixture
-def lines(
-    folder: Path,
-    tmp_path: Path,
-    monkeypatch: pytest.MonkeyPatch,
-    capsys: pytest.CaptureFixture[str],
-) -> Path:
+@pytest.fixture(scope="module")
+def lines(folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     """What `review --jsonl` writes."""
-    for name in ("STATE", "CACHE", "CONFIG"):
-        monkeypatch.setenv(f"XDG_{name}_HOME", str(tmp_path / name.lower()))
-    main(["review", str(folder), "--jsonl"])
-    path = tmp_path / "fleet.jsonl"
-    path.write_text(capsys.readouterr().out)
-    return path
+    place, told = tmp_path_factory.mktemp("lead"), io.StringIO()
+    with pytest.MonkeyPatch.context() as patch:
+        for name in ("STATE", "CACHE", "CONFIG"):
+            patch.setenv(f"XDG_{name}_HOME", str(place / name.lower()))
+        with redirect_stdout(told):
+            main(["review", str(folder), "--jsonl"])
+        path = place / "fleet.jsonl"
+        path.write_text(told.getvalue())
+        yield path
 
 
 def test_every_line_is_one_file(lines: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from contextlib import suppress
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -42,6 +43,7 @@ def test_spots_name_only_items_that_exist() -> None:
     assert keys() <= set(ITEMS)
 
 
+@cache
 def _through(name: str) -> Apprentice:
     who = begin(procedure(), name)
     work_through(who)
