@@ -7,6 +7,7 @@ import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -20,22 +21,40 @@ from wizard.quantities import conversions, recall, to_si
 ROOT = Path(__file__).parents[1]
 JOB = ROOT / "demo_jobs" / "DEMO-15HP.toml"
 CALC = ("calc", "supply_voltage", "nameplate=230 V", "measured=0.241 kV")
+INCHES = ("calc", "belt_span", "centre_distance=24 in", "large=13.8 in", "small=7.6 in")
 
 
 def run(home: Path, *words: str, package: Path = ROOT) -> subprocess.CompletedProcess[str]:
     """The program with a home, a cache and perhaps a copy of its code of its own."""
     environment = {**os.environ, "HOME": str(home), "PYTHONPATH": str(package)}
-    environment.pop("XDG_CACHE_HOME", None)
+    for name in ("XDG_CACHE_HOME", "PYTHONDONTWRITEBYTECODE"):
+        environment.pop(name, None)
     code = "import sys; from wizard.cli import main; sys.exit(main())"
     command = [sys.executable, "-c", code, *words]
     return subprocess.run(command, capture_output=True, text=True, env=environment, cwd=home)
 
 
+@pytest.fixture(scope="module")
+def started(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with a copy of the package that has started once, and what it kept then."""
+    folder = tmp_path_factory.mktemp("started")
+    shutil.copytree(ROOT / "wizard", folder / "code" / "wizard", ignore=_not_compiled)
+    assert run(folder, "items", package=folder / "code").returncode == 0
+    assert (folder / ".cache" / "wizard" / "procedure.json").is_file()
+    return folder
+
+
 @pytest.fixture
-def copied(tmp_path: Path) -> Path:
-    """A copy of the package, to be changed."""
-    shutil.copytree(ROOT / "wizard", tmp_path / "code" / "wizard", ignore=_not_compiled)
-    return tmp_path / "code"
+def copied(started: Path, tmp_path: Path) -> Iterator[Path]:
+    """That copy, to be changed, with what it kept in the home of this test."""
+    shutil.copytree(started / ".cache", tmp_path / ".cache")
+    sources = [p for p in (started / "code").rglob("*") if p.suffix in (".py", ".toml")]
+    before = {p: (p.stat().st_mtime_ns, p.read_bytes()) for p in sources}
+    yield started / "code"
+    for path, (time, content) in before.items():
+        if path.read_bytes() != content:
+            path.write_bytes(content)
+            os.utime(path, ns=(time, time))
 
 
 def _not_compiled(_: str, names: list[str]) -> set[str]:
@@ -71,6 +90,14 @@ def test_a_second_start_says_the_same_and_loads_no_pint(tmp_path: Path) -> None:
     assert third.stdout == first.stdout
 
 
+@pytest.fixture(scope="module")
+def inches(tmp_path_factory: pytest.TempPathFactory) -> tuple[str, str, bytes]:
+    """What a calculation says at the first start, and what it then keeps."""
+    home = tmp_path_factory.mktemp("inches")
+    told = run(home, *INCHES)
+    return told.stdout, told.stderr, (home / ".cache" / "wizard" / "start.json").read_bytes()
+
+
 @pytest.mark.parametrize(
     "damage",
     [
@@ -82,26 +109,27 @@ def test_a_second_start_says_the_same_and_loads_no_pint(tmp_path: Path) -> None:
         lambda b: b.partition(b"\n")[0] + b"\n[]",
     ],
 )
-def test_a_damaged_memo_is_not_used(tmp_path: Path, damage) -> None:  # type: ignore[no-untyped-def]
-    inch = ("calc", "belt_span", "centre_distance=24 in", "large=13.8 in", "small=7.6 in")
-    before = run(tmp_path, *inch)
+def test_a_damaged_memo_is_not_used(
+    tmp_path: Path, inches: tuple[str, str, bytes], damage: Callable[[bytes], bytes]
+) -> None:
     kept = tmp_path / ".cache" / "wizard" / "start.json"
-    kept.write_bytes(damage(kept.read_bytes()))
-    after = run(tmp_path, *inch)
-    assert (after.stdout, after.stderr) == (before.stdout, before.stderr)
+    kept.parent.mkdir(parents=True)
+    kept.write_bytes(damage(inches[2]))
+    kept.chmod(0o600)
+    after = run(tmp_path, *INCHES)
+    assert (after.stdout, after.stderr) == inches[:2]
 
 
-def test_a_memo_that_others_may_write_is_not_used(tmp_path: Path) -> None:
+def test_a_memo_that_others_may_write_is_not_used(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     run(tmp_path, *CALC)
     kept = tmp_path / ".cache" / "wizard" / "start.json"
     kept.chmod(0o666)
-    os.environ["HOME"], before = str(tmp_path), os.environ["HOME"]
-    try:
-        assert memo._read("start.json", memo._program()) is None
-        kept.chmod(0o600)
-        assert memo._read("start.json", memo._program())
-    finally:
-        os.environ["HOME"] = before
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / ".cache"))
+    assert memo._read("start.json", memo._program()) is None
+    kept.chmod(0o600)
+    assert memo._read("start.json", memo._program())
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="root writes everywhere")
@@ -123,7 +151,6 @@ def test_a_cache_folder_that_is_a_file_is_no_loss(tmp_path: Path) -> None:
 def test_a_changed_phase_file_is_verified_though_its_time_and_size_are_the_same(
     tmp_path: Path, copied: Path
 ) -> None:
-    assert run(tmp_path, "items", package=copied).returncode == 0
     phase = copied / "wizard" / "procedure" / "phases" / "15_handover.toml"
     state, text = phase.stat(), phase.read_text("utf-8")
     phase.write_text(text.replace('kind = "confirm"', 'kind = "confirn"', 1), encoding="utf-8")
@@ -135,7 +162,6 @@ def test_a_changed_phase_file_is_verified_though_its_time_and_size_are_the_same(
 
 
 def test_a_changed_rule_is_verified_again(tmp_path: Path, copied: Path) -> None:
-    assert run(tmp_path, "items", package=copied).returncode == 0
     rule = copied / "wizard" / "checks" / "supply.py"
     rule.write_text(rule.read_text("utf-8").replace("nameplate: Voltage", "plate: Voltage", 1))
     told = run(tmp_path, "items", package=copied)
