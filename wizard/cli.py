@@ -36,6 +36,9 @@ LIGHT = (
 )
 """Modules of commands that do without the procedure, or load it when they need it."""
 
+LASTING = ("screen", "practise", "review")
+"""Modules of commands that open a screen, or read any number of jobs."""
+
 SELDOM = 50_000
 """Objects made between two looks for garbage; a start makes many, and nearly all stay."""
 
@@ -205,7 +208,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     settle()
     words = sys.argv[1:] if argv is None else argv
     args = parser(words[0] if words else "").parse_args(words)
-    gc.set_threshold(SELDOM)
+    if args.module not in LASTING:
+        gc.set_threshold(SELDOM)
     try:
         if args.module not in LIGHT:
             import_module("wizard.memo").warm_procedure()

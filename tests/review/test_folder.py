@@ -18,8 +18,8 @@ from wizard.review.cache import Cache
 from wizard.review.folder import Review
 from wizard.review.last_seen import FILE, LastSeen
 from wizard.review.look import Lens
+from wizard.review.pool import shared
 from wizard.review.row import UNREADABLE, Row
-from wizard.review.work import shared
 from wizard.settings import Settings
 from wizard.store.state import state_home
 

@@ -133,7 +133,9 @@ class Review:
         if len(names) < FEWEST or processes == 1:
             found = work.alone(self.path, names, lens)
         else:
-            found = work.shared(self.path, names, lens, processes)
+            from wizard.review.pool import shared  # deferred: 1 MiB that a few files do without
+
+            found = shared(self.path, names, lens, processes)
         for name, row in found:
             yield by_name[name], row
 
