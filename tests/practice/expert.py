@@ -227,6 +227,8 @@ def _first_rise(hand: Hand) -> None:
         hand.act("wait", value=2.0 if hand.run.gauge > 0.9 * cut_out else 8.0)
         if hand.run.ended or not hand.run.view.turning:
             return
+        if hand.run.gauge < 0.8 * cut_out:
+            continue  # Nothing is decided by a reading so far below.
         now = hand.read("test gauge", "tank.test_port")
         if now > 0.90 * cut_out and not near:
             near = True
