@@ -1,0 +1,54 @@
+"""One job checked, and many."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.cli.command import (
+    FAILED,
+    HELD,
+    UNREADABLE,
+    data,
+    one_sentence,
+    run,
+)
+
+
+def test_check_of_a_held_job() -> None:
+    status, out, err = run("check", str(HELD))
+    assert (status, err) == (FAILED, "")
+    assert out.startswith("DEMO-15HP  HELD")
+    found = data("check", "--json", str(HELD))
+    assert {"job", "state", "holds", "open", "findings"} <= set(found)
+    assert (found["job"], found["state"]) == ("DEMO-15HP", "held")
+    assert found["holds"] == ["hose.working_pressure"]
+    for finding in found["findings"]:
+        named = {"key", "check", "verdict", "severity", "value", "unit", "limit", "working"}
+        assert {*named, "source"} <= set(finding)
+        if finding["limit"]:
+            assert set(finding["limit"]) == {"low", "high", "unit"}
+        if finding["source"]:
+            assert set(finding["source"]) == {"text", "mark"}
+
+
+def test_check_of_many_is_the_worst_and_goes_on_after_a_bad_one(place: Path) -> None:
+    run("new", "J1")
+    Path("J2.toml").write_text("not a job")
+    status, out, err = run("check", "J2.toml", "J1.toml", str(HELD))
+    assert status == UNREADABLE
+    assert "J1  IN PROGRESS" in out
+    assert "DEMO-15HP  HELD" in out
+    assert one_sentence(err).startswith("J2.toml")
+    found = data("check", "--json", "J2.toml", "J1.toml")
+    assert [f["state"] for f in found] == ["unreadable", "in progress"]
+    assert found[0]["error"]
+
+
+@pytest.mark.parametrize("name", ["missing.toml", "nowhere/J1.toml", "own", "J1", "\x1b[31m.toml"])
+def test_a_job_that_cannot_be_read_is_one_sentence(name: str) -> None:
+    for command in ("check", "enter"):
+        status, out, err = run(command, name, *(["job.site=x"] if command == "enter" else []))
+        assert (status, out) == (UNREADABLE, "")
+        one_sentence(err)

@@ -1,0 +1,70 @@
+"""A new job, with or without a file of plates."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.cli.command import (
+    UNFINISHED,
+    UNREADABLE,
+    one_sentence,
+    run,
+)
+from wizard.procedure import procedure
+from wizard.store import read_job
+
+
+def test_new_makes_one_file_and_never_overwrites(place: Path) -> None:
+    status, out, err = run("new", "J1", "--units", "metric", "--practice", "IEC")
+    assert (status, out) == (UNFINISHED, "")
+    assert "J1.toml is made" in one_sentence(err)
+    before = Path("J1.toml").read_bytes()
+    status, out, err = run("new", "J1")
+    assert (status, out) == (UNREADABLE, "")
+    assert "exists already" in one_sentence(err)
+    assert Path("J1.toml").read_bytes() == before
+    header = read_job(Path("J1.toml"), procedure()).job.header
+    assert (header.units, header.settings.practice) == ("metric", "IEC")
+
+
+@pytest.mark.parametrize("name", ["", "j1", "../J1", "J 1", "J1\x1b[31m", "J" * 65, "J1/x"])
+def test_a_bad_job_number_is_one_sentence_and_no_file(place: Path, name: str) -> None:
+    status, out, err = run("new", name)
+    assert (status, out) == (UNREADABLE, "")
+    one_sentence(err)
+    assert not list(place.glob("*.toml"))
+
+
+MACHINE = 'format = "wizard-machine"\nunits = "metric"\npractice = "IEC"\n[answers]\n'
+
+
+def test_a_machine_file_answers_the_plates() -> None:
+    Path("m.toml").write_text(MACHINE + '"motor.voltage" = "400 V"\n"job.site" = "Hall 4"\n')
+    status, _, err = run("new", "J1", "--machine", "m.toml")
+    assert status == UNFINISHED
+    assert "2 of its items are answered" in err
+    job = read_job(Path("J1.toml"), procedure()).job
+    assert job.header.units == "metric"
+    assert job.answers["motor.voltage"].value == 400.0
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("x = \ny = 1\n", "line 1"),
+        ("x = 1", "neither a machine file"),
+        (MACHINE.replace("metric", "yards"), "us or metric"),
+        (MACHINE.replace("IEC", "XX"), "US or IEC"),
+        (MACHINE + '"nothing.known" = "1"', "keys of phase 1"),
+        (MACHINE + '"motor.voltage" = "9 kA"', "motor.voltage"),
+        (MACHINE.replace("[answers]\n", "answers = 1"), "no [answers]"),
+    ],
+)
+def test_a_bad_machine_file_is_one_sentence_and_no_job(text: str, words: str) -> None:
+    Path("m.toml").write_text(text)
+    status, out, err = run("new", "J1", "--machine", "m.toml")
+    assert (status, out) == (UNREADABLE, "")
+    assert words in one_sentence(err)
+    assert not Path("J1.toml").exists()
