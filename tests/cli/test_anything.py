@@ -9,15 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.cli.command import (
-    CALCULATIONS,
-    FAILED,
-    GOOD,
-    UNFINISHED,
-    UNREADABLE,
-    one_sentence,
-    run,
-)
+from tests.cli.command import CALCULATIONS, FAILED, GOOD, UNFINISHED, UNREADABLE, one_sentence, run
 from wizard.formula import PLAIN_KINDS, Parameter
 from wizard.kinds import KINDS
 from wizard.procedure import procedure

@@ -4,15 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.cli.command import (
-    CALCULATIONS,
-    FAILED,
-    GOOD,
-    UNREADABLE,
-    data,
-    one_sentence,
-    run,
-)
+from tests.cli.command import CALCULATIONS, FAILED, GOOD, UNREADABLE, data, one_sentence, run
 from wizard.procedure import procedure
 
 

@@ -6,14 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.command import (
-    FAILED,
-    HELD,
-    UNREADABLE,
-    data,
-    one_sentence,
-    run,
-)
+from tests.cli.command import FAILED, HELD, UNREADABLE, data, one_sentence, run
 
 
 def test_check_of_a_held_job() -> None:

@@ -7,15 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.command import (
-    FAILED,
-    GOOD,
-    HELD,
-    ROOT,
-    UNREADABLE,
-    one_sentence,
-    run,
-)
+from tests.cli.command import FAILED, GOOD, HELD, ROOT, UNREADABLE, one_sentence, run
 from wizard.procedure import procedure
 from wizard.store import read_job
 

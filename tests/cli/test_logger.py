@@ -7,14 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.command import (
-    FAILED,
-    GOOD,
-    UNFINISHED,
-    UNREADABLE,
-    one_sentence,
-    run,
-)
+from tests.cli.command import FAILED, GOOD, UNFINISHED, UNREADABLE, one_sentence, run
 from tests.demo.maker import START, Clock, give, scenario, text_for
 from wizard.job import Header, Job
 from wizard.procedure import procedure

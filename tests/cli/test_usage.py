@@ -11,14 +11,7 @@ from typing import Any
 
 import pytest
 
-from tests.cli.command import (
-    GOOD,
-    ROOT,
-    UNREADABLE,
-    USAGE,
-    one_sentence,
-    run,
-)
+from tests.cli.command import GOOD, ROOT, UNREADABLE, USAGE, one_sentence, run
 
 
 @pytest.mark.parametrize("words", [("--help",), ("--version",), ("calc", "--help")])
