@@ -82,6 +82,8 @@ async def test_keys_and_the_answer_of_an_item_cost_little(
         ("foot.gap_four", "0.05 0 0 0 in", "Saved: FAIL. A foot stands off its support by more"),
         ("overload.setting", "17 A", "Saved: ADVISORY. Below the nameplate current: it may trip"),
         ("supply.voltage", "400 400 400 V", "Saved: FAIL, holds the job."),
+        ("hose.working_pressure", "150 psi", "Saved: FAIL, holds the job."),
+        ("running.sound", "2", "Saved: FAIL, holds the job."),
     ],
 )
 async def test_an_answer_that_does_not_pass_is_named_within_the_same_bytes(

@@ -137,6 +137,7 @@ class BenchScreen(BaseScreen):
                 size.width,
                 size.height,
                 refused=self.refused,
+                answer=None if desk.key in desk.job.waived else desk.job.answers.get(desk.key),
                 standing=self._standing(size.width),
                 picture=self._picture(size.width, size.height),
                 place=arrival(desk.job, desk.item, size.width),

@@ -11,7 +11,7 @@ from wizard.job import Act, Job
 from wizard.procedure.item import Item
 from wizard.quantities import format_number
 from wizard.render import value_text
-from wizard.tui.spans import Line, Lines, at_most, fitted, line, wrapped
+from wizard.tui.spans import Line, Lines, at_most, line, wrapped
 
 SEVERITY = {
     Severity.SAFETY: "safety",
@@ -79,13 +79,10 @@ def answer_words(item: Item, units: str) -> str:
 
 
 def standing(job: Job, item: Item, width: int) -> Lines:
-    """What the record already says of the item."""
+    """What the record already says of the item, beside its answer."""
     lines: Lines = []
-    answer = job.answers.get(item.key)
     if reason := job.waived.get(item.key):
         lines += wrapped(f"Not applicable: {reason}", width, "strong")
-    elif answer is not None:
-        lines += [fitted(_answered(item, answer), width)]
     waiting = [remark for remark in job.open_remarks() if remark.key == item.key]
     for remark in waiting:
         text = f"Remark by {remark.by}: {remark.data['text']} Reply with a note, or answer again."
@@ -96,7 +93,8 @@ def standing(job: Job, item: Item, width: int) -> Lines:
     return lines
 
 
-def _answered(item: Item, answer: Answer) -> Line:
+def answered(item: Item, answer: Answer) -> Line:
+    """The answer of the record, who gave it and when."""
     pieces = [
         ("Answered ", "dim"),
         (readings(item, answer), "strong"),

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from wizard.answer import Answer
 from wizard.errors import InputError
 from wizard.finding import ORDER, Finding, Limit
 from wizard.formula import Step
@@ -19,7 +20,7 @@ from wizard.render import Units, limit_ends, limit_text, working_lines
 from wizard.tui.judged import Judged
 from wizard.tui.spans import BLANK, Line, Lines, Span, at_most, fitted, line, wrapped
 from wizard.tui.views.marks import ROLE_OF_VERDICT, verdict_words
-from wizard.tui.views.question import readings
+from wizard.tui.views.question import answered, readings
 
 SCALE_WIDTH, SMALLEST_SCALE = 52, 20
 TALL = 20
@@ -58,6 +59,20 @@ def understood(state: Judged, width: int, refused: InputError | None) -> Lines:
     if state.typed and state.parsed is not None and state.item.kind != "choose":
         return [fitted(line(("= ", "dim"), (readings(state.item, state.parsed), "strong")), width)]
     return []
+
+
+def _under(state: Judged, width: int, refused: InputError | None, answer: Answer | None) -> Lines:
+    """The rows under the field: what is typed, beside it what the record has; one at the least, so
+    that nothing below moves while an answer is typed and taken."""
+    typed = understood(state, width, refused)
+    if answer is None:
+        return typed or [BLANK]
+    if not typed:
+        return [fitted(answered(state.item, answer), width)]
+    if len(typed) == 1 and refused is None:
+        recorded = Span(f"   recorded: {readings(state.item, answer)}", "dim")
+        return [fitted((*typed[0], recorded), width)]
+    return typed
 
 
 def _so_far(state: Judged) -> Line:
@@ -188,6 +203,7 @@ class BelowField:
         height: int,
         *,
         refused: InputError | None = None,
+        answer: Answer | None = None,
         standing: Lines | None = None,
         picture: Lines | None = None,
         place: Lines | None = None,
@@ -197,8 +213,11 @@ class BelowField:
         typing = typing and state.item.key == self.key
         state = self._with_band(state, typing)
         banded = band(state, width) if not typing or self.limit is not None else []
-        first = understood(state, width, refused) or [BLANK]
-        first = [*first, *(standing or ())][: max(1, height // 3)]
+        under = _under(state, width, refused, answer)
+        if banded and len(under) > 1:
+            # A long sentence stands in the place of the band: nothing below it moves.
+            banded = [BLANK] * max(0, len(banded) + 1 - len(under))
+        first = [*under, *(standing or ())][: max(1, height // 3)]
         room = height - len(first) - 3
         chosen = options(state.item, state, width, room) if state.item.kind == "choose" else []
         top = [
