@@ -249,3 +249,9 @@ def test_a_wrong_plate_is_judged_again_wherever_it_counts() -> None:
     found = judged("US three-phase", motor__voltage="230")
     held = {k for k, f in found.items() if f.holds}
     assert {"supply.nominal", "supply.voltage", "running.voltage"} <= held
+
+
+def test_a_wrong_input_is_named_by_its_question() -> None:
+    found = judged("US three-phase", supply__plate_high="250")["supply.nominal"]
+    assert found.holds
+    assert found.text.startswith("Motor plate: upper end of a rated voltage range: given 250 V")

@@ -126,7 +126,7 @@ def _judge_check(evidence: Evidence, item: Item, binding: Binding, findings: Fin
             check=spec.name,
             sources=spec.sources,
         )
-    finding = _call(spec, inputs)
+    finding = _call(spec, inputs, evidence, binding)
     if finding.holds and not finding.danger:
         finding = replace(finding, danger=item.danger or item.why)
     answer = evidence.answers.get(item.key)
@@ -136,7 +136,7 @@ def _judge_check(evidence: Evidence, item: Item, binding: Binding, findings: Fin
         and instrument.accuracy_known
         and finding.verdict in (Verdict.PASS, Verdict.ADVISORY)
     ):
-        return _guarded(spec, inputs, binding, item, instrument, finding)
+        return _guarded(spec, inputs, binding, item, instrument, finding, evidence)
     return finding
 
 
@@ -178,22 +178,31 @@ def _answer_value(evidence: Evidence, key: str) -> Any:
     return si_value(item, answer)
 
 
-def _call(spec: CheckSpec, inputs: dict[str, Any]) -> Finding:
+def _call(spec: CheckSpec, inputs: dict[str, Any], evidence: Evidence, binding: Binding) -> Finding:
     try:
         finding: Finding = spec.function(**inputs)
     except OutsideValidity as problem:
         safety = spec.severity is Severity.SAFETY
         verdict = Verdict.INCONCLUSIVE if safety else Verdict.NOT_APPLICABLE
-        return _unjudged(spec, verdict, problem)
+        return _unjudged(spec, verdict, problem, _asked(evidence, binding, problem.what))
     except InputError as problem:
-        return replace(_unjudged(spec, Verdict.INCONCLUSIVE, problem), refused=True)
+        asked = _asked(evidence, binding, problem.what)
+        return replace(_unjudged(spec, Verdict.INCONCLUSIVE, problem, asked), refused=True)
     return finding
 
 
-def _unjudged(spec: CheckSpec, verdict: Verdict, problem: InputError) -> Finding:
+def _asked(evidence: Evidence, binding: Binding, what: str) -> str:
+    """The question whose answer is an input of a check, where it has one; else its name."""
+    reference = binding.inputs.get(what.replace(" ", "_"))
+    if not isinstance(reference, Answered):
+        return what
+    return evidence.procedure.items[reference.key].ask.partition(" (")[0]
+
+
+def _unjudged(spec: CheckSpec, verdict: Verdict, problem: InputError, asked: str) -> Finding:
     return Finding(
         verdict,
-        _sentence(str(problem)),
+        _sentence(f"{asked}: given {problem.given}, accepted {problem.accepted}."),
         spec.severity,
         check=spec.name,
         sources=spec.sources,
@@ -208,6 +217,7 @@ def _guarded(
     item: Item,
     instrument: Instrument,
     finding: Finding,
+    evidence: Evidence,
 ) -> Finding:
     """Judge again at both ends of the reading's uncertainty; a fail there is doubt."""
     own = [n for n, r in binding.inputs.items() if isinstance(r, Answered) and r.key == item.key]
@@ -215,7 +225,7 @@ def _guarded(
         moved = dict(inputs)
         for name in own:
             moved[name] = _moved(inputs.get(name), sign, instrument)
-        other = _call(spec, moved)
+        other = _call(spec, moved, evidence, binding)
         if other.verdict is Verdict.FAIL:
             safety = other.severity is Severity.SAFETY
             text = f"{finding.text} But it is within the error of {instrument.name} of the limit."
