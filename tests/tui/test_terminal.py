@@ -10,24 +10,17 @@ from pathlib import Path
 
 import pytest
 
-from tests.small import START_TIME
+from tests.connections.records import demo_record
 from tests.tui.terminal import Terminal
-from wizard.job import Act, Event, Header, Job
-from wizard.procedure import procedure
-from wizard.record import dumps
 
 A_KEY, AN_ITEM, A_START = 400, 1500, 20_000
 UUID = "0" * 32
-PLATE = {
-    "motor.phases": ("three", "three", ""),
-    "motor.voltage": ("460 V", 460.0, "V"),
-    "motor.frequency": ("60 Hz", 60.0, "Hz"),
-}
 
 
 @pytest.fixture
-def home(tmp_path: Path) -> Path:
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder for the record and for what belongs to the user."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     return tmp_path
 
 
@@ -48,26 +41,10 @@ def terminal(home: Path) -> Iterator[Terminal]:
 
 @pytest.fixture
 def supply(home: Path) -> Iterator[Terminal]:
-    """The shipped procedure at the three line voltages, the plate known."""
-    events = [
-        Event(n, Act.ANSWERED, START_TIME, "Tess", key, {"raw": raw, "value": value, "unit": unit})
-        for n, (key, (raw, value, unit)) in enumerate(PLATE.items(), 1)
-    ]
-    events = [
-        Event(e.seq, e.act, e.at, e.by, e.key, {k: v for k, v in e.data.items() if v != ""})
-        for e in events
-    ]
-    job = Job.replay(Header("J7", UUID, START_TIME), procedure(), events)
-    file = home / "J7.toml"
-    file.write_bytes(dumps(job, 1))
+    """The shipped procedure at the three line voltages, all before them answered."""
+    file = demo_record(home, "fifteen_hp", "supply.frequency")
     env = {"HOME": str(home), "XDG_STATE_HOME": str(home / "state")}
     program = Terminal(["-m", "wizard", "open", str(file), "--by", "Tess Tester"], env=env)
-    program.wait_for("F10 quit")
-    program.wait_for("item 1/")
-    program.press("f8", "/")
-    program.send("supply.voltage\r")
-    program.wait_for("1 of ")
-    program.press("enter")
     program.wait_for("3 readings in V")
     yield program
     program.close()
