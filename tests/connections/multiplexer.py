@@ -32,7 +32,7 @@ class Multiplexer:
         self.home = home
         config = home / "tmux.conf"
         config.write_text(f'set -g default-terminal "{kind}"\nset -g status off\n')
-        cache = os.environ["XDG_CACHE_HOME"]
+        cache = os.environ.get("XDG_CACHE_HOME", "")
         env = {"HOME": str(home), "XDG_CACHE_HOME": cache, "PYTHONPATH": str(ROOT)}
         env["LANG"] = "C.UTF-8"
         words = ["env", *(f"{k}={v}" for k, v in env.items()), sys.executable, *program]

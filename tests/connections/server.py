@@ -115,7 +115,7 @@ class Server:
         self, options: tuple[str, ...], home: Path, *program: str, size: tuple[int, int] = (80, 24)
     ) -> Terminal:
         """As `login`, with options for the client."""
-        cache = f"XDG_CACHE_HOME={os.environ['XDG_CACHE_HOME']}"
+        cache = f"XDG_CACHE_HOME={os.environ.get('XDG_CACHE_HOME', '')}"
         there = ["env", f"HOME={home}", cache, f"PYTHONPATH={ROOT}", "LANG=C.UTF-8", sys.executable]
         remote = f"cd {shlex.quote(str(ROOT))} && exec {shlex.join([*there, *program])}"
         return Terminal(["-c", EXEC, *self.command(remote, *options)], size=size)
