@@ -14,7 +14,7 @@ PACKAGE = Path(__file__).parents[1] / "wizard"
 LAYERS = (
     ("errors", "sources", "kinds", "text", "modules"),
     ("quantities",),
-    ("formula",),
+    ("formula", "both_units"),
     ("calc",),
     ("tables",),
     ("finding",),

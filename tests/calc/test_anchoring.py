@@ -82,11 +82,12 @@ def test_greatest_embedment_leaves_a_third_or_four_inches(slab: float) -> None:
     [
         (
             lambda: bolt_preload(0.1, 0.01),
-            "torque: given 0.07376 lbf·ft, accepted 0.5 lbf·ft to 500 lbf·ft.",
+            "torque: given 0.07376 lbf·ft (0.1 N·m), "
+            "accepted 0.5 lbf·ft to 500 lbf·ft (0.678 N·m to 677.9 N·m).",
         ),
         (
             lambda: bolt_preload(10.0, 0.005),
-            "diameter: given 5 mm, accepted 6 mm to 25.4 mm.",
+            "diameter: given 0.1969 in (5 mm), accepted 0.2363 in to 1 in (6 mm to 25.4 mm).",
         ),
         (
             lambda: bolt_preload(10.0, 0.01, 0.6),
@@ -99,15 +100,15 @@ def test_greatest_embedment_leaves_a_third_or_four_inches(slab: float) -> None:
         ),
         (
             lambda: proof_strength("8.8", 0.030),
-            "diameter: given 30 mm, accepted up to 24 mm.",
+            "diameter: given 1.181 in (30 mm), accepted up to 0.9449 in (24 mm).",
         ),
         (
             lambda: torque_share(-1.0, TEN),
-            "applied: given -0.7376 lbf·ft, accepted more than 0 lbf·ft.",
+            "applied: given -0.7376 lbf·ft (-1 N·m), accepted more than zero.",
         ),
         (
             lambda: anchor_embedment(0.0127, 0.0, 0.05),
-            "slab: given 0 in, accepted more than 0 in.",
+            "slab: given 0 in (0 mm), accepted more than zero.",
         ),
     ],
 )

@@ -40,9 +40,9 @@ def test_wrap_of_three_drives(drive: tuple[float, float, float], wrap: float) ->
     ("drive", "said"),
     [
         ((0.75, 0.112, 0.400), "the two may be swapped"),
-        ((0.25, 0.400, 0.112), "more than 256 mm, or the sheaves touch"),
-        ((0.75, 0.400, 0.0), "motor sheave: given 0 mm, accepted more than 0 mm"),
-        ((-0.75, 0.400, 0.112), "centre distance: given -750 mm"),
+        ((0.25, 0.400, 0.112), "more than 10.08 in (256 mm), or the sheaves touch"),
+        ((0.75, 0.400, 0.0), "motor sheave: given 0 in (0 mm), accepted more than zero"),
+        ((-0.75, 0.400, 0.112), "centre distance: given -29.53 in (-750 mm)"),
         ((float("nan"), 0.400, 0.112), "centre distance"),
     ],
 )

@@ -88,7 +88,7 @@ def test_wrap_outside_a_belt_drive_is_outside_validity(wrap: float) -> None:
 def test_no_belt_and_no_force_are_refused() -> None:
     with pytest.raises(InputError, match="belts: given 0, accepted 1 or more"):
         needed_tension(5500.0, 10.0, 0, 0.18, radians(150))
-    with pytest.raises(InputError, match="force: given 0 N"):
+    with pytest.raises(InputError, match="force: given 0 lbf"):
         tension_from_push(0.0, 0.01, 0.7)
     with pytest.raises(InputError, match="frequency: given -3 Hz"):
         tension_from_frequency(0.18, 0.7, -3.0)

@@ -101,7 +101,7 @@ def test_bundling(count: int, factor: float) -> None:
 
 
 def test_sixty_degree_wire_has_no_value_above_55_degrees() -> None:
-    with pytest.raises(OutsideValidity, match="55 °C with 60 °C"):
+    with pytest.raises(OutsideValidity, match=r"131 °F \(55 °C\) with 60 °C insulation"):
         usable_ampacity("10 AWG", "60 °C", "60 °C", 60 + ZERO)
 
 

@@ -90,8 +90,11 @@ def test_basket_and_side_pull_between_tabled_angles_are_on_the_safe_side() -> No
 @pytest.mark.parametrize(
     ("call", "sentence"),
     [
-        (lambda: leg_tension(20.0, 2, 1.0), "weight: given 44.09 lb, accepted 50 lb to 20000 lb."),
-        (lambda: leg_tension(500.0, 2, 0.0), "angle: given 0 °, accepted more than 0 °."),
+        (
+            lambda: leg_tension(20.0, 2, 1.0),
+            "weight: given 44.09 lb (20 kg), accepted 50 lb to 20000 lb (22.68 kg to 9071 kg).",
+        ),
+        (lambda: leg_tension(500.0, 2, 0.0), "angle: given 0 °, accepted more than zero."),
         (lambda: leg_tension(500.0, 2, 2.0), "angle: given 114.6 °, accepted 0 ° to 90 °."),
         (lambda: credited_legs(5), "legs: given 5, accepted 1 to 4."),
         (lambda: credited_legs(4, 4), "limit: given 4, accepted 2 to 3."),
@@ -104,8 +107,14 @@ def test_basket_and_side_pull_between_tabled_angles_are_on_the_safe_side() -> No
             lambda: hitch_capacity(100.0, "granny"),
             "hitch: given “granny”, accepted straight; choker; basket.",
         ),
-        (lambda: hook_load(500.0, -1.0), "rigging: given -2.205 lb, accepted 0 lb or more."),
-        (lambda: sling_utilisation(1.0, 0.0), "capacity: given 0 lb, accepted more than 0 lb."),
+        (
+            lambda: hook_load(500.0, -1.0),
+            "rigging: given -2.205 lb (-1 kg), accepted zero or more.",
+        ),
+        (
+            lambda: sling_utilisation(1.0, 0.0),
+            "capacity: given 0 lb (0 kg), accepted more than zero.",
+        ),
     ],
 )
 def test_refuses_with_one_sentence(call: object, sentence: str) -> None:

@@ -138,5 +138,5 @@ def test_torque_deviation() -> None:
     target = terminal_target("slotted, larger slot", "10 AWG")
     assert 100 * torque_deviation(3.0, target) == pytest.approx(-24.136, rel=1e-4)
     for torque in (0.0, -1.0, float("nan")):
-        with pytest.raises(InputError, match="more than 0"):
+        with pytest.raises(InputError, match="more than zero"):
             torque_deviation(torque, target)

@@ -102,13 +102,13 @@ def test_chart_between_rows_takes_the_stricter_row() -> None:
         ),
         (
             lambda: noise_dose((90.0,), (0.0,)),
-            "hours, together: given 0 h, accepted more than 0 h.",
+            "hours, together: given 0 h, accepted more than zero.",
         ),
         (
             lambda: noise_dose((90.0, 80.0), (1.0,)),
             "hours: given 1 times, accepted one for each of 2 levels.",
         ),
-        (lambda: noise_dose((90.0,), (-1.0,)), "hours: given -0.0002778 h, accepted 0 h or more."),
+        (lambda: noise_dose((90.0,), (-1.0,)), "hours: given -0.0002778 h, accepted zero or more."),
         (
             lambda: protected_from_a(90.0, 6.9),
             "nrr: given 6.9 dB, accepted 7 dB to 37 dB; below 7 dB it is not usable.",
@@ -117,9 +117,9 @@ def test_chart_between_rows_takes_the_stricter_row() -> None:
         (lambda: protected_from_snr(90.0, 9.0), "snr: given 9 dBA, accepted 10 dBA to 40 dBA."),
         (
             lambda: level_at_distance(90.0, 0.0, 1.0),
-            "near: given 0 m, accepted more than 0 m.",
+            "near: given 0 ft (0 m), accepted more than zero.",
         ),
-        (lambda: osha_average(0.0), "dose: given 0 %, accepted more than 0 %."),
+        (lambda: osha_average(0.0), "dose: given 0 %, accepted more than zero."),
     ],
 )
 def test_refuses_with_one_sentence(call: object, sentence: str) -> None:

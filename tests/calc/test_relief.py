@@ -86,7 +86,7 @@ def test_hand_stop_is_below_the_relief_setting(cut_out: float, more: float) -> N
     ("call", "said"),
     [
         (lambda: relieving_pressure(0.0), "set_pressure: given 0"),
-        (lambda: lift_pressure(-1.0), "relief_set: given -1"),
+        (lambda: lift_pressure(-1.0), "relief_set: given -0.000145 psig"),
         (lambda: relief_margin(1.0, 0.0), "required: given 0"),
         (lambda: delivery_at_speed(1.0, 0.0, 1.0), "rated_speed: given 0"),
         (lambda: hand_stop_pressure(2e5, 2e5), "expected cut-out: given at or above"),

@@ -55,5 +55,5 @@ def test_slip_stays_in_range_and_swapped_diameters_are_named() -> None:
         pump_speed_from_sheaves(29.0, 0.1, 0.4, -0.01)
     with pytest.raises(InputError, match="the two may be swapped"):
         pump_speed_from_sheaves(29.0, 0.4, 0.1)
-    with pytest.raises(InputError, match="gap: given -1 mm"):
+    with pytest.raises(InputError, match=r"gap: given -0\.03937 in \(-1 mm\)"):
         misalignment(-0.001, 0.5)

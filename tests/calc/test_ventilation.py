@@ -92,16 +92,16 @@ def test_working_space_follows_volts_to_ground() -> None:
     [
         (
             lambda: cooling_air(1e4, 1.2, 0.0),
-            "rise: given 0 K, accepted more than 0 K; the outdoor air is hotter.",
+            "rise: given 0 °F (diff) (0 K), accepted more than zero; the outdoor air is hotter.",
         ),
         (
             lambda: ventilation_air_density(4001.0, 293.15),
-            "elevation: given 4001 m, accepted -100 m to 4000 m.",
+            "elevation: given 13127 ft (4001 m), accepted -328 ft to 13123 ft (-100 m to 4000 m).",
         ),
         (lambda: room_heat(1e4, 0.5), "share: given 50 %, accepted 85 % to 100 %."),
         (
             lambda: louver_gross_area(1.0, 0.0),
-            "free_share: given 0 %, accepted more than 0 %.",
+            "free_share: given 0 %, accepted more than zero.",
         ),
         (
             lambda: panel_depth(601.0, "live"),
@@ -114,7 +114,7 @@ def test_working_space_follows_volts_to_ground() -> None:
         (lambda: limited_approach(24.0), "voltage: given 24 V, accepted 50 V to 750 V."),
         (
             lambda: floor_class(to_si(251.0, "stress", "psf")),
-            "load: given 251 psf, accepted 0 psf to 250 psf.",
+            "load: given 251 psf (12.02 kPa), accepted 0 psf to 250 psf (0 kPa to 11.97 kPa).",
         ),
         (lambda: foot_pressure(500.0, 2, 0.01), "feet: given 2, accepted 3 to 8."),
     ],

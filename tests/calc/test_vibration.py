@@ -14,5 +14,5 @@ def test_peak_over_root_two() -> None:
 
 
 def test_negative_peak_is_refused() -> None:
-    with pytest.raises(InputError, match="peak: given -1"):
+    with pytest.raises(InputError, match=r"peak: given -39\.37 in/s \(-1000 mm/s\)"):
         rms_of_peak(-1.0)

@@ -162,13 +162,17 @@ def test_a_larger_gap_is_never_judged_better(one: float, other: float) -> None:
         ),
         (
             lambda: anchor_torque((TEN,), 0.1),
-            "target: given 0.07376 lbf·ft, accepted 0.5 lbf·ft to 500 lbf·ft.",
+            "target: given 0.07376 lbf·ft (0.1 N·m), "
+            "accepted 0.5 lbf·ft to 500 lbf·ft (0.678 N·m to 677.9 N·m).",
         ),
         (
             lambda: back_off(QUARTER, "glue"),
             "lock: given “glue”, accepted jam nut; lock nut; not locked.",
         ),
-        (lambda: foot_gap((-1e-4,)), "gaps: given -0.1 mm, accepted 0 mm to 50 mm."),
+        (
+            lambda: foot_gap((-1e-4,)),
+            "gaps: given -0.003937 in (-0.1 mm), accepted 0 in to 1.968 in (0 mm to 50 mm).",
+        ),
         (lambda: foot_gap(()), "gaps: given nothing, accepted one for each foot."),
         (lambda: shim_stack(-1), "count: given -1, accepted 0 to 50."),
         (

@@ -57,7 +57,7 @@ def test_bore_against_port() -> None:
     assert intake_bore(0.025, 0.025).verdict is Verdict.PASS
     narrow = intake_bore(0.020, 0.025)
     assert narrow.verdict is Verdict.ADVISORY and "20 % narrower" in narrow.text
-    with pytest.raises(InputError, match="port: given 0 mm"):
+    with pytest.raises(InputError, match=r"port: given 0 in \(0 mm\)"):
         intake_bore(0.02, 0.0)
 
 

@@ -171,7 +171,7 @@ def test_the_unit_typed_makes_no_difference() -> None:
     [
         (
             lambda: sling_capacity(10.0, 2, 1.0, 500.0),
-            "weight: given 22.05 lb, accepted 50 lb to 20000 lb.",
+            "weight: given 22.05 lb (10 kg), accepted 50 lb to 20000 lb (22.68 kg to 9071 kg).",
         ),
         (
             lambda: sling_capacity(500.0, 5, 1.0, 500.0),
@@ -179,7 +179,7 @@ def test_the_unit_typed_makes_no_difference() -> None:
         ),
         (
             lambda: sling_capacity(500.0, 2, 1.0, 0.0),
-            "rating: given 0 lb, accepted more than 0 lb.",
+            "rating: given 0 lb (0 kg), accepted more than zero.",
         ),
         (
             lambda: lifting_angle(1.0, "guess"),
@@ -187,7 +187,8 @@ def test_the_unit_typed_makes_no_difference() -> None:
         ),
         (
             lambda: fork_capacity(500.0, 2000.0, 0.1, 0.6),
-            "rated_centre: given 0.1 m, accepted 0.3 m to 1.5 m.",
+            "rated_centre: given 3.937 in (100 mm), "
+            "accepted 11.82 in to 59.05 in (300 mm to 1500 mm).",
         ),
     ],
 )

@@ -136,7 +136,8 @@ def test_no_flow_cools_below_outdoors() -> None:
     with pytest.raises(InputError) as caught:
         _air(1.0, outdoor=313.15)
     assert str(caught.value) == (
-        "outdoor: given 40 °C, accepted cooler than the room may be; no air flow cools below."
+        "outdoor: given 104 °F (40 °C), "
+        "accepted cooler than the room may be; no air flow cools below."
     )
 
 
@@ -212,9 +213,12 @@ def test_calibration_label(due: date, verdict: Verdict) -> None:
     [
         (
             lambda: room_temperature(340.0),
-            "temperature: given 66.85 °C, accepted -20 °C to 60 °C.",
+            "temperature: given 152.3 °F (66.85 °C), accepted -4 °F to 140 °F (-20 °C to 60 °C).",
         ),
-        (lambda: wall_clearance(-0.1), "clearance: given -0.1 m, accepted 0 m to 30 m."),
+        (
+            lambda: wall_clearance(-0.1),
+            "clearance: given -3.937 in (-100 mm), accepted 0 in to 1181 in (0 mm to 30000 mm).",
+        ),
         (
             lambda: machine_level(0.01, 1.0, "sideways"),
             "direction: given “sideways”, accepted toward the drain; away from the drain; "

@@ -133,15 +133,17 @@ def test_live_parts_want_electrician_and_plan() -> None:
     [
         (
             lambda: zero_energy_air(-1.0, True, True),
-            "gauge: given -0.000145 psig, accepted 0 psig to 400 psig.",
+            "gauge: given -0.000145 psig (-0.00001 bar(g)), "
+            "accepted 0 psig to 400 psig (0 bar(g) to 27.57 bar(g)).",
         ),
         (
             lambda: zero_energy_air(401 * PSI, True, True),
-            "gauge: given 401 psig, accepted 0 psig to 400 psig.",
+            "gauge: given 401 psig (27.65 bar(g)), "
+            "accepted 0 psig to 400 psig (0 bar(g) to 27.57 bar(g)).",
         ),
         (
             lambda: absence_of_voltage((-1.0,)),
-            "readings: given -1 V, accepted 0 V or more.",
+            "readings: given -1 V, accepted zero or more.",
         ),
         (
             lambda: absence_of_voltage(()),

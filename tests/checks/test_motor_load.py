@@ -206,7 +206,7 @@ def test_torque_without_a_target_and_with_a_wrong_unit() -> None:
     assert graded(terminal_torque(4.0)) == (DOUBT, HANDOVER)
     many = to_si(35.0, "torque", "lbf·ft")
     assert "is the unit right" in terminal_torque(many, screw=SLOT, size="10 AWG").ask
-    with pytest.raises(InputError, match="more than 0"):
+    with pytest.raises(InputError, match="more than zero"):
         terminal_torque(0.0, 4.0)
 
 

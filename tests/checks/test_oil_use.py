@@ -38,5 +38,5 @@ def test_a_top_up_without_hours_says_nothing() -> None:
 
 
 def test_no_flow_is_refused() -> None:
-    with pytest.raises(InputError, match="flow: given 0 m3/min"):
+    with pytest.raises(InputError, match=r"flow: given 0 cfm \(0 m3/min\)"):
         oil_carry_over(0.0, 1e-5)

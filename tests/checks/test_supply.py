@@ -83,7 +83,7 @@ def test_a_rated_range_widens_the_band(volts: float, verdict: Verdict) -> None:
     ("plate", "volts", "said"),
     [
         (99.0, (100.0,), "nameplate: given 99 V, accepted 100 V to 690 V."),
-        (230.0, (0.0,), "measured: given 0 V, accepted more than 0 V."),
+        (230.0, (0.0,), "measured: given 0 V, accepted more than zero."),
         (230.0, (-5.0,), "measured: given -5 V"),
         (230.0, (1000.1,), "measured: given 1000 V, accepted 0 V to 1000 V."),
         (230.0, (float("nan"),), "measured: given nan V"),

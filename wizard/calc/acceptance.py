@@ -54,7 +54,7 @@ def rating_tolerance(rated_flow: Flow) -> Tolerance:
     >>> rating_tolerance(0.9 / 60)
     Tolerance(flow=0.06, specific_energy=0.07)
     """
-    above_zero("rated_flow", rated_flow)
+    above_zero("rated_flow", rated_flow, "flow")
     minute = 60 * rated_flow
     found = table("iso1217_tolerances").rows[0]
     for row in table("iso1217_tolerances").rows:
@@ -95,7 +95,7 @@ def lowest_accepted_flow(rated_flow: Flow, tolerance: Ratio) -> float:
     >>> round(60 * lowest_accepted_flow(0.4 / 60, 0.07), 6)
     0.372
     """
-    above_zero("rated_flow", rated_flow)
+    above_zero("rated_flow", rated_flow, "flow")
     fraction("tolerance", tolerance)
     return rated_flow * (1 - tolerance)
 
@@ -133,7 +133,7 @@ def flow_at_rated_pressure(average_flow: Flow, falling_time: Time, constant_time
     >>> round(flow_at_rated_pressure(1.0, 368.56, 392.97), 4)
     0.9379
     """
-    zero_or_above("average_flow", average_flow)
-    above_zero("falling_time", falling_time)
-    above_zero("constant_time", constant_time)
+    zero_or_above("average_flow", average_flow, "flow")
+    above_zero("falling_time", falling_time, "time")
+    above_zero("constant_time", constant_time, "time")
     return average_flow * falling_time / constant_time

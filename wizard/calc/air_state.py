@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wizard.calc.accepted import above_zero, zero_or_above
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, each_above_zero, within, zero_or_above
 from wizard.calc.gas import GAS_CONSTANT, GAS_LAW, STANDARD_PRESSURE, STANDARD_TEMPERATURE
 from wizard.calc.vapour import dry_pressure, saturation_pressure
-from wizard.errors import InputError, OutsideValidity
+from wizard.errors import InputError
 from wizard.formula import formula
 from wizard.kinds import AbsolutePressure, Flow, GaugePressure, Length, Ratio, Temperature
 from wizard.sources import Source
@@ -86,9 +87,10 @@ def absolute_pressure(gauge: GaugePressure, ambient: AbsolutePressure) -> float:
     >>> round(absolute_pressure(125 * 6894.757293168, 14.696 * 6894.757293168), 0)
     963170.0
     """
-    above_zero("ambient", ambient)
+    above_zero("ambient", ambient, "absolute pressure")
     if not gauge > -ambient:
-        raise InputError("gauge", f"{gauge:g} Pa", f"more than {-ambient:g} Pa, which is vacuum")
+        vacuum = f"more than {both(-ambient, 'gauge pressure')}, which is vacuum"
+        raise InputError("gauge", both(gauge, "gauge pressure"), vacuum)
     return gauge + ambient
 
 
@@ -121,8 +123,7 @@ def standard_atmosphere(elevation: Length) -> Atmosphere:
     >>> [round(v, 2) for v in standard_atmosphere(1524.0)]
     [84311.05, 278.25]
     """
-    if not -500 <= elevation <= 5000:
-        raise OutsideValidity("elevation", f"{elevation:g} m", "-500 m to 5000 m")
+    within("elevation", elevation, "length", "m", -500, 5000)
     height = _EARTH_RADIUS * elevation / (_EARTH_RADIUS + elevation)
     temperature = STANDARD_TEMPERATURE - _LAPSE * height
     pressure = STANDARD_PRESSURE * (temperature / STANDARD_TEMPERATURE) ** _EXPONENT
@@ -159,7 +160,7 @@ def station_pressure(reduced: AbsolutePressure, elevation: Length) -> float:
     >>> round(station_pressure(102000.0, 650.0) / 100, 2)
     943.82
     """
-    above_zero("reduced", reduced)
+    above_zero("reduced", reduced, "absolute pressure")
     return reduced * standard_atmosphere(elevation).pressure / STANDARD_PRESSURE
 
 
@@ -208,13 +209,10 @@ def air_mass_ratio(
     >>> round(air_mass_ratio(standard_atmosphere(1500.0).pressure, 308.15), 5)
     0.78037
     """
-    for what, value in (
-        ("pressure", pressure),
-        ("temperature", temperature),
-        ("reference_pressure", reference_pressure),
-        ("reference_temperature", reference_temperature),
-    ):
-        above_zero(what, value)
+    each_above_zero("absolute pressure", pressure=pressure, reference_pressure=reference_pressure)
+    each_above_zero(
+        "temperature", temperature=temperature, reference_temperature=reference_temperature
+    )
     return (pressure / reference_pressure) * (reference_temperature / temperature)
 
 
@@ -269,9 +267,9 @@ def reference_flow(
     >>> round(60 * reference_flow(1 / 60, 98000.0, 303.15, 0.60, 100000.0, 293.15, 0.0), 5)
     0.92303
     """
-    zero_or_above("actual_flow", actual_flow)
-    above_zero("temperature", temperature)
-    above_zero("reference_temperature", reference_temperature)
+    zero_or_above("actual_flow", actual_flow, "flow")
+    above_zero("temperature", temperature, "temperature")
+    above_zero("reference_temperature", reference_temperature, "temperature")
     dry = dry_pressure(pressure, temperature, humidity)
     reference = dry_pressure(reference_pressure, reference_temperature, reference_humidity)
     return actual_flow * (dry / reference) * (reference_temperature / temperature)
@@ -311,14 +309,12 @@ def free_air_from_inlet(
     >>> round(free_air_from_inlet(1.0, 98000.0, 100000.0), 6)
     0.98
     """
-    for what, value in (
-        ("inlet_flow", inlet_flow),
-        ("flange_pressure", flange_pressure),
-        ("ambient", ambient),
-    ):
-        above_zero(what, value)
+    above_zero("inlet_flow", inlet_flow, "flow")
+    each_above_zero("absolute pressure", flange_pressure=flange_pressure, ambient=ambient)
     if flange_pressure > ambient:
-        raise InputError("flange_pressure", f"{flange_pressure:g} Pa", "at most the ambient")
+        raise InputError(
+            "flange_pressure", both(flange_pressure, "absolute pressure"), "at most the ambient"
+        )
     return inlet_flow * flange_pressure / ambient
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from math import asin, cos, pi, sqrt
 
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero
 from wizard.errors import InputError
 from wizard.formula import formula
 from wizard.kinds import Angle, Length
-from wizard.quantities import format_quantity
 from wizard.sources import Source
 
 GEOMETRY = Source("geometry of an open belt round two circles", "computed")
@@ -26,16 +26,14 @@ def _must_be_a_drive(centre_distance: Length, pump_sheave: Length, motor_sheave:
     if pump_sheave < motor_sheave:
         raise InputError(
             "pump sheave",
-            format_quantity(pump_sheave, "length", "mm"),
-            f"at least the motor sheave, {format_quantity(motor_sheave, 'length', 'mm')}; "
-            "the two may be swapped",
+            both(pump_sheave, "length"),
+            f"at least the motor sheave, {both(motor_sheave, 'length')}; the two may be swapped",
         )
     if centre_distance <= (pump_sheave + motor_sheave) / 2:
         raise InputError(
             "centre distance",
-            format_quantity(centre_distance, "length", "mm"),
-            f"more than {format_quantity((pump_sheave + motor_sheave) / 2, 'length', 'mm')}, "
-            "or the sheaves touch",
+            both(centre_distance, "length"),
+            f"more than {both((pump_sheave + motor_sheave) / 2, 'length')}, or the sheaves touch",
         )
 
 

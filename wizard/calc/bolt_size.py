@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero, one_of
 from wizard.errors import OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import Length
+from wizard.quantities import to_si
 from wizard.sources import Source
 from wizard.tables import table
 
@@ -98,4 +100,5 @@ def proof_strength(grade: str, diameter: Length) -> float:
     for row in rows:
         if diameter * 1e3 <= row["up_to"] * (1 + 1e-9):
             return float(row["proof"] * 1e6)
-    raise OutsideValidity("diameter", f"{diameter * 1e3:g} mm", f"up to {rows[-1]['up_to']:g} mm")
+    largest = both(to_si(rows[-1]["up_to"], "length", "mm"), "length")
+    raise OutsideValidity("diameter", both(diameter, "length"), f"up to {largest}")

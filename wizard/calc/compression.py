@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import math
 
-from wizard.calc.accepted import above_zero
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, each_above_zero
 from wizard.calc.gas import HEAT_RATIO
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
@@ -66,7 +67,7 @@ def stage_temperature(
     >>> round(stage_temperature(293.15, 114.696 / 14.696, 1.30) - 273.15, 2)
     197.85
     """
-    above_zero("inlet_temperature", inlet_temperature)
+    above_zero("inlet_temperature", inlet_temperature, "temperature")
     stage_ratio(ratio)
     bending(exponent)
     warmer: float = ratio ** ((exponent - 1) / exponent)
@@ -108,10 +109,10 @@ def stage_temperature_by_efficiency(
     >>> round(stage_temperature_by_efficiency(293.15, 8.0, 1.0), 1)
     531.0
     """
-    above_zero("inlet_temperature", inlet_temperature)
+    above_zero("inlet_temperature", inlet_temperature, "temperature")
     stage_ratio(ratio)
     if not 0 < efficiency <= 1:
-        raise InputError("efficiency", f"{100 * efficiency:g} %", "above 0 % and at most 100 %")
+        raise InputError("efficiency", both(efficiency, "ratio"), "above 0 % and at most 100 %")
     rise: float = ratio ** ((HEAT_RATIO - 1) / HEAT_RATIO) - 1
     return inlet_temperature * (1 + rise / efficiency)
 
@@ -145,7 +146,7 @@ def air_from_skin(skin: Temperature) -> float:
     >>> round(air_from_skin(433.15) - 273.15, 6)
     175.0
     """
-    above_zero("skin", skin)
+    above_zero("skin", skin, "temperature")
     return skin + SKIN_ALLOWANCE
 
 
@@ -183,9 +184,10 @@ def interstage_equal_work(suction: AbsolutePressure, final: AbsolutePressure) ->
     >>> round(interstage_equal_work(14.7, 114.7) - 14.7, 2)
     26.36
     """
-    above_zero("suction", suction)
+    above_zero("suction", suction, "absolute pressure")
     if not final > suction:
-        raise InputError("final", f"{final:g} Pa", f"more than the suction, {suction:g} Pa")
+        least = f"more than the suction, {both(suction, 'absolute pressure')}"
+        raise InputError("final", both(final, "absolute pressure"), least)
     return math.sqrt(suction * final)
 
 
@@ -233,8 +235,8 @@ def interstage_warm(
     >>> round(interstage_warm(14.696, 189.696, 293.15, 313.15, 1.35) - 14.696, 2)
     45.27
     """
-    above_zero("first_inlet", first_inlet)
-    above_zero("second_inlet", second_inlet)
+    above_zero("first_inlet", first_inlet, "temperature")
+    above_zero("second_inlet", second_inlet, "temperature")
     bending(exponent)
     even = interstage_equal_work(suction, final)
     shift: float = (second_inlet / first_inlet) ** (exponent / (2 * (exponent - 1)))
@@ -292,15 +294,9 @@ def interstage_from_cylinders(
     >>> round(interstage_from_cylinders(14.696, low, high, 100.0, 105.0) - 14.696, 2)
     30.69
     """
-    for what, value in (
-        ("suction", suction),
-        ("low_displacement", low_displacement),
-        ("high_displacement", high_displacement),
-        ("first_inlet", first_inlet),
-        ("second_inlet", second_inlet),
-        ("low_efficiency", low_efficiency),
-        ("high_efficiency", high_efficiency),
-    ):
-        above_zero(what, value)
+    above_zero("suction", suction, "absolute pressure")
+    each_above_zero("flow", low_displacement=low_displacement, high_displacement=high_displacement)
+    each_above_zero("temperature", first_inlet=first_inlet, second_inlet=second_inlet)
+    each_above_zero("ratio", low_efficiency=low_efficiency, high_efficiency=high_efficiency)
     taken = low_displacement * low_efficiency / (high_displacement * high_efficiency)
     return suction * taken * second_inlet / first_inlet

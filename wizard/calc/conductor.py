@@ -8,12 +8,13 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero, one_of, within
 from wizard.calc.gas import ZERO_CELSIUS
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import Current, Number, Ratio, Temperature
-from wizard.quantities import at_least, format_quantity
+from wizard.quantities import at_least, to_si
 from wizard.sources import Source
 from wizard.tables import table
 
@@ -122,9 +123,9 @@ def ambient_factor(ambient: float, insulation: str, cool_credit: bool) -> float:
     row = table("ampacity_ambient").at_or_above("up_to", ambient - ZERO_CELSIUS)
     factor = row.get("c" + insulation[:2])
     if factor is None:
-        raise OutsideValidity(
-            "ambient", format_quantity(ambient, "temperature", "°C"), f"55 °C with {insulation}"
-        )
+        hottest = both(to_si(55, "temperature", "°C"), "temperature")
+        accepted = f"up to {hottest} with {insulation} insulation"
+        raise OutsideValidity("ambient", both(ambient, "temperature"), accepted)
     return float(factor if cool_credit else min(factor, 1.0))
 
 
@@ -250,7 +251,9 @@ def minimum_conductor(
         )
         if at_least(carries.usable, required):
             return float(row["awg"])
-    raise OutsideValidity("required ampacity", f"{required:g} A", "what 2 AWG copper carries")
+    raise OutsideValidity(
+        "required ampacity", both(required, "current"), "what 2 AWG copper carries"
+    )
 
 
 @formula(

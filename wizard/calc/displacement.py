@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import math
 
-from wizard.calc.accepted import above_zero, zero_or_above
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, each_above_zero, within, zero_or_above
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import AbsolutePressure, Flow, Length, Number, Ratio, RotationalSpeed, Temperature
 from wizard.sources import Source
 
 TEXTBOOK = Source("textbook theory of the reciprocating compressor", "confirmed")
-BORE_RANGE = (0.025, 0.250)
-SPEED_RANGE = (200 / 60, 2000 / 60)
 
 
 @formula(
@@ -51,13 +50,11 @@ def piston_displacement(
     >>> round(60 * piston_displacement(0.090, 0.070, 2, 1050 / 60), 5)
     0.93517
     """
-    for what, value in (("bore", bore), ("stroke", stroke)):
-        above_zero(what, value)
-        if not BORE_RANGE[0] <= value <= BORE_RANGE[1]:
-            raise OutsideValidity(what, f"{1000 * value:.4g} mm", "25 mm to 250 mm")
-    above_zero("speed", speed)
-    if not SPEED_RANGE[0] * (1 - 1e-9) <= speed <= SPEED_RANGE[1] * (1 + 1e-9):
-        raise OutsideValidity("speed", f"{60 * speed:.4g} rpm", "200 rpm to 2000 rpm")
+    each_above_zero("length", bore=bore, stroke=stroke)
+    above_zero("speed", speed, "rotational speed")
+    within("bore", bore, "length", "mm", 25, 250)
+    within("stroke", stroke, "length", "mm", 25, 250)
+    within("speed", speed, "rotational speed", "rpm", 200, 2000)
     if not 1 <= cylinders <= 8:
         raise InputError("cylinders", str(cylinders), "1 to 8")
     return math.pi / 4 * bore**2 * stroke * cylinders * speed
@@ -93,8 +90,8 @@ def measured_efficiency(flow: Flow, displacement: Flow) -> float:
     >>> round(measured_efficiency(0.700 / 60, 0.9351 / 60), 4)
     0.7486
     """
-    zero_or_above("flow", flow)
-    above_zero("displacement", displacement)
+    zero_or_above("flow", flow, "flow")
+    above_zero("displacement", displacement, "flow")
     return flow / displacement
 
 
@@ -130,7 +127,7 @@ def clearance_efficiency(clearance: Ratio, ratio: Number, exponent: Number = 1.3
     >>> round(clearance_efficiency(0.05, 7.5, 1.3), 5)
     0.81444
     """
-    zero_or_above("clearance", clearance)
+    zero_or_above("clearance", clearance, "ratio")
     if not 1 <= ratio < math.inf:
         raise InputError("ratio", f"{ratio:g}", "1 or more, of absolute pressures")
     if not 1.05 <= exponent <= 1.45:
@@ -188,16 +185,15 @@ def overall_volumetric_efficiency(
     >>> round(overall_volumetric_efficiency(0.93857, 97.0, 100.0, 95.0, 100.0, 0.02), 5)
     0.84759
     """
-    for what, value in (
-        ("clearance_share", clearance_share),
-        ("suction", suction),
-        ("ambient", ambient),
-        ("intake_temperature", intake_temperature),
-        ("suction_temperature", suction_temperature),
-    ):
-        above_zero(what, value)
+    above_zero("clearance_share", clearance_share, "ratio")
+    each_above_zero("absolute pressure", suction=suction, ambient=ambient)
+    each_above_zero(
+        "temperature",
+        intake_temperature=intake_temperature,
+        suction_temperature=suction_temperature,
+    )
     if not 0 <= leak < 1:
-        raise InputError("leak", f"{leak:g}", "0 % to less than 100 %")
+        raise InputError("leak", both(leak, "ratio"), "0 % to less than 100 %")
     return (
         clearance_share
         * (suction / ambient)

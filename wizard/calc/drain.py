@@ -47,8 +47,8 @@ def drain_fill_time(allowance: Volume, liquid: MassFlow) -> float:
     >>> round(drain_fill_time(0.002, 1.0098 / 3600) / 3600, 3)
     1.981
     """
-    above_zero("allowance", allowance)
-    above_zero("liquid", liquid)
+    above_zero("allowance", allowance, "volume")
+    above_zero("liquid", liquid, "mass flow")
     return allowance * LITRE_OF_WATER / liquid
 
 
@@ -84,8 +84,8 @@ def drain_flow(bore: Length, pressure: GaugePressure, coefficient: Ratio = 0.61)
     >>> round(1000 * drain_flow(0.003, 7e5), 4)
     0.1615
     """
-    above_zero("bore", bore)
-    above_zero("pressure", pressure)
+    above_zero("bore", bore, "length")
+    above_zero("pressure", pressure, "gauge pressure")
     if not 0 < coefficient <= 1:
         raise InputError("coefficient", f"{coefficient:g}", "above 0 and at most 1")
     return coefficient * math.pi / 4 * bore**2 * math.sqrt(2 * pressure / WATER_DENSITY)
@@ -121,6 +121,6 @@ def drain_open_time(water: Volume, flow: Flow) -> float:
     >>> round(drain_open_time(0.001, 0.1615e-3), 2)
     7.19
     """
-    zero_or_above("water", water)
-    above_zero("flow", flow)
+    zero_or_above("water", water, "volume")
+    above_zero("flow", flow, "flow")
     return water / flow + SETTLING

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from math import sqrt
 
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero, zero_or_above
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
@@ -57,14 +58,14 @@ def metal_hose_factor(temperature: Temperature, rating: str = RATINGS[0]) -> flo
     >>> metal_hose_factor(373.15, "ISO 10380")
     0.72
     """
-    above_zero("temperature", temperature)
+    above_zero("temperature", temperature, "temperature")
     if rating not in _TABLES:
         raise OutsideValidity("rating of the hose", rating, "; ".join(RATINGS))
     if temperature > HOTTEST * (1 + 1e-9):
         raise OutsideValidity(
             "temperature of a metal hose",
-            f"{temperature - 273.15:.4g} °C ({temperature * 1.8 - 459.67:.4g} °F)",
-            "up to 204 °C (400 °F)",
+            both(temperature, "temperature"),
+            f"up to {both(HOTTEST, 'temperature')}",
         )
     factors = table(_TABLES[rating])
     coolest, hottest = factors.rows[0]["temperature"], factors.rows[-1]["temperature"]
@@ -103,7 +104,7 @@ def hot_working_pressure(working_pressure: GaugePressure, factor: Ratio) -> floa
     >>> round(hot_working_pressure(300.0, 0.83), 6)
     249.0
     """
-    above_zero("working_pressure", working_pressure)
+    above_zero("working_pressure", working_pressure, "gauge pressure")
     if not 0 < factor <= 1:
         raise InputError("factor", f"{factor:g}", "above 0 to 1")
     return working_pressure * factor
@@ -137,8 +138,8 @@ def hose_to_relief(working_pressure: GaugePressure, relief_set: GaugePressure) -
     >>> hose_to_relief(250.0, 200.0)
     1.25
     """
-    above_zero("working_pressure", working_pressure)
-    above_zero("relief_set", relief_set)
+    above_zero("working_pressure", working_pressure, "gauge pressure")
+    above_zero("relief_set", relief_set, "gauge pressure")
     return working_pressure / relief_set
 
 
@@ -170,7 +171,7 @@ def burst_to_working(burst: GaugePressure, working_pressure: GaugePressure) -> f
     >>> burst_to_working(720.0, 200.0)
     3.6
     """
-    above_zero("working_pressure", working_pressure)
+    above_zero("working_pressure", working_pressure, "gauge pressure")
     if not burst > working_pressure:
         raise InputError("burst", "at or below the working pressure", "a higher pressure; swapped?")
     return burst / working_pressure
@@ -206,6 +207,6 @@ def hose_live_length(bend_radius: Length, offset: Length) -> float:
     >>> hose_live_length(8.0, 1.0)
     7.0
     """
-    above_zero("bend_radius", bend_radius)
-    zero_or_above("offset", offset)
+    above_zero("bend_radius", bend_radius, "length")
+    zero_or_above("offset", offset, "length")
     return sqrt(6.0 * bend_radius * offset + offset**2)

@@ -9,10 +9,8 @@ import math
 
 from wizard.calc.accepted import above_zero, within
 from wizard.calc.gas import ZERO_CELSIUS
-from wizard.errors import OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import Number, Resistance, Temperature
-from wizard.quantities import format_quantity
 from wizard.sources import Source
 
 WINDING = (-10, 90)
@@ -91,13 +89,8 @@ def insulation_at_40_thermosetting(resistance: Resistance, temperature: Temperat
     90.067
     """
     _reading(resistance, temperature)
+    within("temperature", temperature, "temperature", "°C", 10, 90)
     celsius = temperature - ZERO_CELSIUS
-    if celsius < 10:
-        raise OutsideValidity(
-            "winding temperature",
-            format_quantity(temperature, "temperature", "°C"),
-            "10 °C to 90 °C for the thermosetting correction",
-        )
     constant = 4230.0 if celsius > 40 else 1245.0
     return resistance * math.exp(-constant * (1 / (celsius + 273) - 1 / 313))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import sqrt
 
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero, within, zero_or_above
 from wizard.errors import InputError
 from wizard.formula import formula
@@ -16,7 +17,6 @@ from wizard.kinds import (
     Speed,
     Temperature,
 )
-from wizard.quantities import format_quantity
 from wizard.sources import Source
 
 IDEAL_GAS = Source("ideal gas: a piston takes the same volume of thinner air", "computed")
@@ -60,7 +60,7 @@ def intake_flow_loss(restriction: PressureDifference, ambient: AbsolutePressure)
     if restriction >= ambient:
         raise InputError(
             "restriction",
-            format_quantity(restriction, "pressure difference", "kPa"),
+            both(restriction, "pressure difference", "inH2O"),
             "less than the air pressure",
         )
     return restriction / ambient
@@ -94,7 +94,7 @@ def sound_speed(temperature: Temperature) -> Speed:
     >>> round(sound_speed(293.15), 1)
     343.2
     """
-    above_zero("air temperature", temperature, "temperature", "K")
+    above_zero("air temperature", temperature, "temperature")
     return sqrt(AIR_HEAT_RATIO * AIR_GAS_CONSTANT * temperature)
 
 

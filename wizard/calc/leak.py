@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import math
 
-from wizard.calc.accepted import above_zero
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, each_above_zero, inside
 from wizard.calc.gas import GAS_LAW, MASS_BALANCE
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
@@ -28,20 +29,16 @@ from wizard.sources import Source
 
 CHOKED_RATIO = 1.893
 """Absolute pressure over ambient above which air leaves a hole at the speed of sound."""
-YEAR = 8784 * 3600.0
 KWH = 3.6e6
 
 
 def _falling(start: float, end: float, volume: float, time: float, ambient: float) -> None:
-    for what, value in (
-        ("end", end),
-        ("volume", volume),
-        ("time", time),
-        ("ambient", ambient),
-    ):
-        above_zero(what, value)
+    each_above_zero("absolute pressure", end=end, ambient=ambient)
+    above_zero("volume", volume, "volume")
+    above_zero("time", time, "time")
     if not end < start:
-        raise InputError("end", f"{end:g} Pa", f"less than the start, {start:g} Pa")
+        least = f"less than the start, {both(start, 'absolute pressure')}"
+        raise InputError("end", both(end, "absolute pressure"), least)
 
 
 @formula(
@@ -96,7 +93,7 @@ def leak_by_decay(
     0.082244
     """
     _falling(start, end, volume, time, ambient)
-    above_zero("factor", factor)
+    above_zero("factor", factor, "number")
     return volume * (start - end) / (time * ambient) * factor
 
 
@@ -204,17 +201,15 @@ def leak_with_cooling(
     ...                              101325.0, 293.15), 5)
     0.02535
     """
-    for what, value in (
-        ("volume", volume),
-        ("start", start),
-        ("end", end),
-        ("start_temperature", start_temperature),
-        ("end_temperature", end_temperature),
-        ("time", time),
-        ("ambient", ambient),
-        ("room_temperature", room_temperature),
-    ):
-        above_zero(what, value)
+    above_zero("volume", volume, "volume")
+    each_above_zero("absolute pressure", start=start, end=end, ambient=ambient)
+    each_above_zero(
+        "temperature",
+        start_temperature=start_temperature,
+        end_temperature=end_temperature,
+        room_temperature=room_temperature,
+    )
+    above_zero("time", time, "time")
     lost = start / start_temperature - end / end_temperature
     return volume / time * lost * room_temperature / ambient
 
@@ -265,15 +260,11 @@ def leak_detection(
     >>> round(60e3 * leak_detection(0.3, 9e5, 300.0, 1800.0, 101325.0), 2)
     0.59
     """
-    for what, value in (
-        ("volume", volume),
-        ("start", start),
-        ("start_temperature", start_temperature),
-        ("time", time),
-        ("ambient", ambient),
-        ("temperature_doubt", temperature_doubt),
-    ):
-        above_zero(what, value)
+    above_zero("volume", volume, "volume")
+    each_above_zero("absolute pressure", start=start, ambient=ambient)
+    above_zero("start_temperature", start_temperature, "temperature")
+    above_zero("time", time, "time")
+    above_zero("temperature_doubt", temperature_doubt, "temperature difference")
     return volume * start * temperature_doubt / (start_temperature * time * ambient)
 
 
@@ -309,8 +300,8 @@ def leak_by_duty(on_time: Time, off_time: Time) -> float:
     >>> round(leak_by_duty(40.0, 400.0), 6)
     0.090909
     """
-    above_zero("on_time", on_time)
-    above_zero("off_time", off_time)
+    above_zero("on_time", on_time, "time")
+    above_zero("off_time", off_time, "time")
     return on_time / (on_time + off_time)
 
 
@@ -346,10 +337,9 @@ def leak_energy(leak: Flow, specific_power: SpecificPower, running_time: Time) -
     >>> round(leak_energy(0.1 / 60, 7.5 * 60e3, 4000 * 3600.0) / 3.6e6, 6)
     3000.0
     """
-    above_zero("leak", leak)
-    above_zero("specific_power", specific_power)
-    if not 0 <= running_time <= YEAR:
-        raise InputError("running_time", f"{running_time / 3600:g} h", "0 h to 8784 h")
+    above_zero("leak", leak, "flow")
+    above_zero("specific_power", specific_power, "specific power")
+    inside("running_time", running_time, "time", "h", 0, 8784)
     return leak * specific_power * running_time
 
 
@@ -383,6 +373,6 @@ def energy_cost(energy: Energy, price_per_kwh: Number) -> float:
     >>> round(energy_cost(1575 * 3.6e6, 0.15), 2)
     236.25
     """
-    above_zero("energy", energy)
-    above_zero("price_per_kwh", price_per_kwh)
+    above_zero("energy", energy, "energy")
+    above_zero("price_per_kwh", price_per_kwh, "number")
     return energy / KWH * price_per_kwh

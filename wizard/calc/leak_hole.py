@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 
-from wizard.calc.accepted import above_zero
+from wizard.calc.accepted import above_zero, each_above_zero
 from wizard.calc.gas import GAS_CONSTANT, HEAT_RATIO
 from wizard.calc.leak import CHOKED_RATIO
 from wizard.errors import InputError, OutsideValidity
@@ -20,8 +20,8 @@ CHOKED_HOLE = Source("choked flow of an ideal gas through an orifice", "computed
 
 def _mass_flux(pressure: float, temperature: float, coefficient: float, ambient: float) -> float:
     """Mass through each square metre of a choked hole, kg/(s m2)."""
-    for what, value in (("pressure", pressure), ("temperature", temperature), ("ambient", ambient)):
-        above_zero(what, value)
+    each_above_zero("absolute pressure", pressure=pressure, ambient=ambient)
+    above_zero("temperature", temperature, "temperature")
     if not 0 < coefficient <= 1:
         raise InputError("coefficient", f"{coefficient:g}", "above 0 and at most 1")
     if not pressure > CHOKED_RATIO * ambient:
@@ -83,8 +83,8 @@ def leak_through_hole(
     ...                         0.97) / cfm, 2)
     6.31
     """
-    above_zero("diameter", diameter)
-    above_zero("room_temperature", room_temperature)
+    above_zero("diameter", diameter, "length")
+    above_zero("room_temperature", room_temperature, "temperature")
     mass = math.pi / 4 * diameter**2 * _mass_flux(pressure, temperature, coefficient, ambient)
     return mass * GAS_CONSTANT * room_temperature / ambient
 
@@ -136,8 +136,8 @@ def leak_hole(
     >>> round(1000 * leak_hole(5 * cfm, 100 * psi + 101325.0, 293.15, 101325.0, 293.15), 2)
     1.73
     """
-    above_zero("leak", leak)
-    above_zero("room_temperature", room_temperature)
+    above_zero("leak", leak, "flow")
+    above_zero("room_temperature", room_temperature, "temperature")
     mass = leak * ambient / (GAS_CONSTANT * room_temperature)
     area = mass / _mass_flux(pressure, temperature, coefficient, ambient)
     return math.sqrt(4 * area / math.pi)

@@ -8,11 +8,12 @@ from __future__ import annotations
 from math import isclose
 from typing import Any, NamedTuple
 
+from wizard.both_units import both, both_range
 from wizard.calc.accepted import above_zero, one_of, within
 from wizard.errors import OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import Current, Power, Voltage
-from wizard.quantities import at_least, at_most, format_quantity, from_si
+from wizard.quantities import at_least, at_most, from_si, to_si
 from wizard.sources import Source
 from wizard.tables import table
 
@@ -61,8 +62,8 @@ def power_row(name: str, power: float) -> tuple[dict[str, Any], bool]:
         ):
             return row, True
     if horsepower < found.rows[0]["hp"]:
-        low, high = found.rows[0]["hp"], found.rows[-1]["hp"]
-        raise OutsideValidity(found.title, f"{horsepower:.4g} hp", f"{low:g} hp to {high:g} hp")
+        low, high = (to_si(found.rows[end]["hp"], "power", "hp") for end in (0, -1))
+        raise OutsideValidity(found.title, both(power, "power"), both_range(low, high, "power"))
     return found.at_or_above("hp", horsepower), False
 
 
@@ -108,7 +109,7 @@ def full_load_current(power: Power, phases: str, voltage: Voltage) -> Current:
     if column is None:
         raise OutsideValidity(
             "voltage of the table",
-            format_quantity(voltage, "voltage", "V"),
+            both(voltage, "voltage"),
             "110 to 120, 200, 208, 220 to 240, 440 to 480 or 550 to 600 V; "
             "elsewhere the nameplate current is used",
         )
@@ -117,7 +118,7 @@ def full_load_current(power: Power, phases: str, voltage: Voltage) -> Current:
     if current is None:
         raise OutsideValidity(
             "table current",
-            f"{row['hp']:g} hp, {phases} phase, {column} V",
+            f"{both(power, 'power')}, {phases} phase, {column} V",
             "a combination that the table has a value for",
         )
     return float(current)
@@ -182,7 +183,9 @@ def short_circuit_device(current: Current, device: str) -> DeviceRating:
     ratings = standard_ratings(device.endswith("fuse"))
     up = next((r for r in ratings if at_least(r, basic)), None)
     if up is None:
-        raise OutsideValidity("device", f"{basic:g} A", f"up to {ratings[-1]:g} A")
+        raise OutsideValidity(
+            "device", both(basic, "current"), f"up to {both(ratings[-1], 'current')}"
+        )
     down = max((r for r in ratings if at_most(r, absolute)), default=0.0)
     return DeviceRating(basic, up, absolute, max(up, down))
 

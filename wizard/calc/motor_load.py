@@ -7,13 +7,14 @@ from __future__ import annotations
 
 import math
 
+from wizard.both_units import both, both_range
 from wizard.calc.accepted import above_zero, one_of, within
 from wizard.calc.motor_circuit import PHASES
 from wizard.calc.supply import plate_voltage
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import Current, Number, Power, Ratio, Voltage
-from wizard.quantities import format_quantity, from_si
+from wizard.quantities import from_si, to_si
 from wizard.sources import OUR_JUDGEMENT, Source
 from wizard.tables import table
 
@@ -132,7 +133,8 @@ def assumed_efficiency(power: Power) -> Ratio:
     """
     horsepower = from_si(power, "power", "hp")
     if not horsepower > 1.4:
-        raise OutsideValidity("power", format_quantity(power, "power", "hp"), "1.5 hp to 30 hp")
+        low, high = (to_si(end, "power", "hp") for end in (1.5, 30.0))
+        raise OutsideValidity("power", both(power, "power"), both_range(low, high, "power"))
     return float(table("motor_efficiency").at_or_above("hp", horsepower)["efficiency"])
 
 
@@ -209,5 +211,5 @@ def load_fraction(
     within("voltage", voltage, "voltage", "V", 1, 1000)
     load = (current / full_load) * (voltage / nameplate)
     if load < 0.5:
-        raise OutsideValidity("load", f"{100 * load:.4g} %", "50 % or more")
+        raise OutsideValidity("load", both(load, "ratio"), "50 % or more")
     return load

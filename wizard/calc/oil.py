@@ -5,11 +5,11 @@ from __future__ import annotations
 from math import log10
 from typing import NamedTuple
 
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero, within
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import KinematicViscosity, Number, Temperature, Time
-from wizard.quantities import format_quantity
 from wizard.sources import Source
 from wizard.tables import table
 
@@ -74,7 +74,7 @@ def viscosity_index_of(
     if viscosity_100 >= viscosity_40:
         raise InputError(
             "viscosity at 100 °C",
-            format_quantity(viscosity_100, "kinematic viscosity", "cSt"),
+            both(viscosity_100, "kinematic viscosity"),
             "less than at 40 °C",
         )
     return _index(viscosity_40 / CENTISTOKES, viscosity_100 / CENTISTOKES)
@@ -179,7 +179,7 @@ def viscosity_line(
     if viscosity_100 >= viscosity_40:
         raise InputError(
             "viscosity at 100 °C",
-            format_quantity(viscosity_100, "kinematic viscosity", "cSt"),
+            both(viscosity_100, "kinematic viscosity"),
             "less than at 40 °C",
         )
     slope = (_loglog(viscosity_40) - _loglog(viscosity_100)) / (log10(HUNDRED) - log10(FORTY))
@@ -231,13 +231,13 @@ def viscosity_at(
     >>> [round(viscosity_at(t, 100e-6, 11.066e-6) * 1e6, 1) for t in (293.15, 353.15)]
     [342.7, 19.4]
     """
-    above_zero("temperature", temperature, "temperature", "K")
+    above_zero("temperature", temperature, "temperature")
     line = viscosity_line(viscosity_40, viscosity_100)
     exponent = line.intercept - line.slope * log10(temperature)
     if not exponent < log10(log10(200_000.8)):
         raise OutsideValidity(
             "temperature",
-            format_quantity(temperature, "temperature", "°C"),
+            both(temperature, "temperature"),
             "so warm that the oil is below 200000 cSt",
         )
     viscosity = float((10 ** (10**exponent) - 0.7) * CENTISTOKES)

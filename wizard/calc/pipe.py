@@ -58,9 +58,9 @@ def air_mass_flow(flow: Flow, pressure: AbsolutePressure, temperature: Temperatu
     >>> round(air_mass_flow(1.0, 101325.0, 288.15), 4)
     1.225
     """
-    above_zero("flow", flow)
-    above_zero("pressure", pressure)
-    above_zero("temperature", temperature)
+    above_zero("flow", flow, "flow")
+    above_zero("pressure", pressure, "absolute pressure")
+    above_zero("temperature", temperature, "temperature")
     return flow * pressure / (GAS_CONSTANT * temperature)
 
 
@@ -101,10 +101,10 @@ def air_velocity(
     >>> round(air_velocity(m, 1.049 * 0.0254, 114.696 * 6894.757293168, 519.67 / 1.8) / 0.3048, 3)
     17.791
     """
-    above_zero("mass_flow", mass_flow)
-    above_zero("bore", bore)
-    above_zero("pressure", pressure)
-    above_zero("temperature", temperature)
+    above_zero("mass_flow", mass_flow, "mass flow")
+    above_zero("bore", bore, "length")
+    above_zero("pressure", pressure, "absolute pressure")
+    above_zero("temperature", temperature, "temperature")
     return mass_flow * GAS_CONSTANT * temperature / (pressure * pi / 4.0 * bore**2)
 
 
@@ -167,8 +167,8 @@ def fitting_length(fitting: str, count: int, bore: Length) -> float:
     >>> round(fitting_length("90° elbow", 6, 0.0266), 2)
     4.79
     """
-    zero_or_above("count", count)
-    above_zero("bore", bore)
+    zero_or_above("count", count, "number")
+    above_zero("bore", bore, "length")
     return float(count * table("pipe_fittings").row("fitting", fitting)["bores"] * bore)
 
 
@@ -225,9 +225,9 @@ def isothermal_pressure_drop(
     >>> round(isothermal_pressure_drop(m, 1.049 * 0.0254, 30.48, p, t) / 6894.757293168, 4)
     2.2361
     """
-    above_zero("length", length)
-    above_zero("pressure", pressure)
-    zero_or_above("roughness", roughness)
+    above_zero("length", length, "length")
+    above_zero("pressure", pressure, "absolute pressure")
+    zero_or_above("roughness", roughness, "length")
     factor = pipe_friction_factor(pipe_reynolds(mass_flow, bore, temperature), roughness / bore)
     flux = (mass_flow / (pi / 4.0 * bore**2)) ** 2 * GAS_CONSTANT * temperature
     after = pressure
@@ -282,7 +282,7 @@ def drop_at_other_bore(known_drop: PressureDifference, known_bore: Length, bore:
     >>> drop_at_other_bore(1.0, 2.0, 1.0)
     32.0
     """
-    above_zero("known_drop", known_drop)
-    above_zero("known_bore", known_bore)
-    above_zero("bore", bore)
+    above_zero("known_drop", known_drop, "pressure difference")
+    above_zero("known_bore", known_bore, "length")
+    above_zero("bore", bore, "length")
     return float(known_drop * (known_bore / bore) ** 5)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import log10, pi
 
-from wizard.calc.accepted import above_zero
+from wizard.calc.accepted import above_zero, within
 from wizard.errors import OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import Length, MassFlow, Number, Temperature
@@ -43,8 +43,7 @@ def air_viscosity(temperature: Temperature) -> float:
     >>> round(air_viscosity(293.15) * 1e6, 2)
     18.13
     """
-    if not 220.0 <= temperature <= 475.0:
-        raise OutsideValidity("air temperature", f"{temperature:g} K", "220 K to 475 K")
+    within("air temperature", temperature, "temperature", "°C", -53.15, 201.85)
     return float(1.716e-5 * (temperature / 273.15) ** 1.5 * 383.55 / (temperature + 110.4))
 
 
@@ -78,8 +77,8 @@ def pipe_reynolds(mass_flow: MassFlow, bore: Length, temperature: Temperature) -
     >>> round(pipe_reynolds(0.0289, 0.026645, 288.71) / 1e3)
     77
     """
-    above_zero("mass_flow", mass_flow)
-    above_zero("bore", bore)
+    above_zero("mass_flow", mass_flow, "mass flow")
+    above_zero("bore", bore, "length")
     return 4.0 * mass_flow / (pi * bore * air_viscosity(temperature))
 
 
@@ -110,7 +109,7 @@ def pipe_friction_factor(reynolds: Number, relative_roughness: Number) -> float:
     >>> round(pipe_friction_factor(1e5, 1e-4), 5)
     0.01851
     """
-    above_zero("reynolds", reynolds)
+    above_zero("reynolds", reynolds, "number")
     if not 0.0 <= relative_roughness <= 0.05:
         raise OutsideValidity("roughness over bore", f"{relative_roughness:g}", "0 to 0.05")
     if reynolds < _TURBULENT:

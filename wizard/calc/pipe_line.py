@@ -42,8 +42,8 @@ def pipe_fall(fall: Length, length: Length) -> float:
     >>> pipe_fall(3.0, 1200.0)
     0.0025
     """
-    zero_or_above("fall", fall)
-    above_zero("length", length)
+    zero_or_above("fall", fall, "length")
+    above_zero("length", length, "length")
     if fall > length:
         raise InputError("fall", "more than the length of the run", "at most the length; swapped?")
     return fall / length
@@ -77,8 +77,8 @@ def pressure_lost(receiver: GaugePressure, farthest: GaugePressure) -> float:
     >>> pressure_lost(100.0, 94.0)
     0.06
     """
-    above_zero("receiver", receiver)
-    above_zero("farthest", farthest)
+    above_zero("receiver", receiver, "gauge pressure")
+    above_zero("farthest", farthest, "gauge pressure")
     return (receiver - farthest) / receiver
 
 
@@ -118,7 +118,7 @@ def expected_hold_pressure(
     >>> round(expected_hold_pressure(114.7, (70 + 459.67) / 1.8, (60 + 459.67) / 1.8), 2)
     112.53
     """
-    above_zero("start_pressure", start_pressure)
-    above_zero("start_temperature", start_temperature)
-    above_zero("end_temperature", end_temperature)
+    above_zero("start_pressure", start_pressure, "absolute pressure")
+    above_zero("start_temperature", start_temperature, "temperature")
+    above_zero("end_temperature", end_temperature, "temperature")
     return start_pressure * end_temperature / start_temperature

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero
 from wizard.calc.gas import HEAT_RATIO
 from wizard.errors import InputError, OutsideValidity
@@ -21,8 +22,8 @@ HANDBOOK = Source(
 
 
 def _compression(inlet: float, flow: float, ratio: float) -> None:
-    above_zero("inlet", inlet)
-    above_zero("flow", flow)
+    above_zero("inlet", inlet, "absolute pressure")
+    above_zero("flow", flow, "flow")
     if not 1 < ratio < math.inf:
         raise InputError("ratio", f"{ratio:g}", "more than 1, of absolute pressures")
 
@@ -149,13 +150,13 @@ def pump_shaft_power(
     >>> round(pump_shaft_power(7000.0, 0.88, 0.96), 1)
     5913.6
     """
-    above_zero("input_power", input_power)
+    above_zero("input_power", input_power, "power")
     for what, value in (
         ("motor_efficiency", motor_efficiency),
         ("belt_efficiency", belt_efficiency),
     ):
         if not 0 < value <= 1:
-            raise InputError(what, f"{100 * value:g} %", "above 0 % and at most 100 %")
+            raise InputError(what, both(value, "ratio"), "above 0 % and at most 100 %")
     return input_power * motor_efficiency * belt_efficiency
 
 
@@ -189,8 +190,8 @@ def power_per_flow(input_power: Power, flow: Flow) -> float:
     >>> round(power_per_flow(7000.0, 0.85 / 60) / 60e3, 4)
     8.2353
     """
-    above_zero("input_power", input_power)
-    above_zero("flow", flow)
+    above_zero("input_power", input_power, "power")
+    above_zero("flow", flow, "flow")
     return input_power / flow
 
 
@@ -222,6 +223,6 @@ def compression_efficiency(ideal_power: Power, shaft: Power) -> float:
     >>> round(compression_efficiency(3656.7, 5913.6), 4)
     0.6184
     """
-    above_zero("ideal_power", ideal_power)
-    above_zero("shaft", shaft)
+    above_zero("ideal_power", ideal_power, "power")
+    above_zero("shaft", shaft, "power")
     return ideal_power / shaft

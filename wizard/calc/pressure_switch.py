@@ -45,7 +45,7 @@ def switch_band(cut_out: GaugePressure, cut_in: GaugePressure) -> float:
     >>> switch_band(175.0, 140.0)
     35.0
     """
-    above_zero("cut_in", cut_in)
+    above_zero("cut_in", cut_in, "gauge pressure")
     if not cut_out > cut_in:
         raise InputError("cut-in", "at or above the cut-out", "a pressure below the cut-out")
     return cut_out - cut_in
@@ -97,7 +97,7 @@ def cut_out_spread(readings: tuple[GaugePressure, ...]) -> Spread:
     if not readings:
         raise InputError("readings", "nothing", "one reading or more")
     for reading in readings:
-        above_zero("readings", reading)
+        above_zero("readings", reading, "gauge pressure")
     mean = sum(readings) / len(readings)
     spread = max(readings) - min(readings)
     return Spread(mean, max(readings), spread, spread / mean)
@@ -129,7 +129,7 @@ def spread_allowance(mean: GaugePressure) -> PressureDifference:
     >>> round(spread_allowance(175 * 6894.757293168) / 6894.757293168, 6)
     3.5
     """
-    above_zero("mean", mean)
+    above_zero("mean", mean, "gauge pressure")
     return max(3.0 * PSI, 0.02 * mean)
 
 
@@ -161,5 +161,5 @@ def gauge_error(panel: GaugePressure, test: GaugePressure) -> Ratio:
     >>> gauge_error(168.0, 175.0)
     -0.04
     """
-    above_zero("test", test)
+    above_zero("test", test, "gauge pressure")
     return (panel - test) / test

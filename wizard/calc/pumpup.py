@@ -5,7 +5,8 @@ Invariant: pressures are absolute, and the flow is free air at the state of the 
 
 from __future__ import annotations
 
-from wizard.calc.accepted import above_zero, zero_or_above
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, each_above_zero, zero_or_above
 from wizard.calc.gas import MASS_BALANCE
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
@@ -23,13 +24,15 @@ SPEED_RANGE = 0.05
 """A flow is corrected for speed only when the speeds are this close."""
 COOLING_REFUSED = 2.0
 """K; a tank that is colder than this after pumping was not read right."""
+GAINED = "a tank that gains air"
 
 
 def rising(start: float, end: float) -> None:
     """Refuse a pump-up in which the pressure does not rise."""
-    above_zero("start", start)
+    above_zero("start", start, "absolute pressure")
     if not end > start:
-        raise InputError("end", f"{end:g} Pa", f"more than the start, {start:g} Pa")
+        least = f"more than the start, {both(start, 'absolute pressure')}"
+        raise InputError("end", both(end, "absolute pressure"), least)
 
 
 @formula(
@@ -79,8 +82,9 @@ def pumpup_flow_simple(
     0.50489
     """
     rising(start, end)
-    for what, value in (("volume", volume), ("time", time), ("ambient", ambient)):
-        above_zero(what, value)
+    above_zero("volume", volume, "volume")
+    above_zero("time", time, "time")
+    above_zero("ambient", ambient, "absolute pressure")
     return volume * (end - start) / (time * ambient)
 
 
@@ -145,24 +149,25 @@ def pumpup_flow_warm(
     0.40541
     """
     rising(start, end)
-    for what, value in (
-        ("volume", volume),
-        ("time", time),
-        ("ambient", ambient),
-        ("start_temperature", start_temperature),
-        ("end_temperature", end_temperature),
-        ("intake_temperature", intake_temperature),
-    ):
-        above_zero(what, value)
+    above_zero("volume", volume, "volume")
+    above_zero("time", time, "time")
+    above_zero("ambient", ambient, "absolute pressure")
+    each_above_zero(
+        "temperature",
+        start_temperature=start_temperature,
+        end_temperature=end_temperature,
+        intake_temperature=intake_temperature,
+    )
     if end_temperature < start_temperature - COOLING_REFUSED:
+        fall = both(start_temperature - end_temperature, "temperature difference")
         raise InputError(
             "end_temperature",
-            f"{start_temperature - end_temperature:.3g} K colder than at the start",
+            f"{fall} below the start",
             "a tank that is not colder after pumping: has the probe come off, or the unit changed",
         )
     gained = end / end_temperature - start / start_temperature
     if gained <= 0:
-        raise InputError("end_temperature", f"{end_temperature:g} K", "air gained by the tank")
+        raise InputError("end_temperature", both(end_temperature, "temperature"), GAINED)
     return volume / time * gained * intake_temperature / ambient
 
 
@@ -196,12 +201,12 @@ def settled_without_leak(settled: AbsolutePressure, settled_again: AbsolutePress
     >>> round(settled_without_leak(950000.0, 948000.0))
     952000
     """
-    above_zero("settled_again", settled_again)
+    above_zero("settled_again", settled_again, "absolute pressure")
     if settled_again > settled:
         raise InputError(
             "settled_again",
-            f"{settled_again:g} Pa",
-            f"at most the settled pressure, {settled:g} Pa: a tank that is shut cannot gain",
+            both(settled_again, "absolute pressure"),
+            f"at most {both(settled, 'absolute pressure')}: a tank that is shut cannot gain",
         )
     return settled + (settled - settled_again)
 
@@ -238,9 +243,9 @@ def speed_corrected_flow(
     >>> round(speed_corrected_flow(0.0100, 15.2, 15.0), 6)
     0.009868
     """
-    zero_or_above("flow", flow)
-    above_zero("measured_speed", measured_speed)
-    above_zero("rated_speed", rated_speed)
+    zero_or_above("flow", flow, "flow")
+    above_zero("measured_speed", measured_speed, "rotational speed")
+    above_zero("rated_speed", rated_speed, "rotational speed")
     if not abs(measured_speed / rated_speed - 1) <= SPEED_RANGE * (1 + 1e-9):
         raise OutsideValidity(
             "measured_speed", f"{measured_speed / rated_speed:.1%} of rated", "95 % to 105 %"

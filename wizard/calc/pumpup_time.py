@@ -5,9 +5,10 @@ Invariant: pressures are absolute and the flow is free air at the state of the i
 
 from __future__ import annotations
 
-from wizard.calc.accepted import above_zero, fraction
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, each_above_zero, fraction
 from wizard.calc.gas import MASS_BALANCE
-from wizard.calc.pumpup import rising
+from wizard.calc.pumpup import GAINED, rising
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import AbsolutePressure, Flow, Number, Ratio, Temperature, Time, Volume
@@ -61,8 +62,9 @@ def pumpup_time_constant(
     98.692
     """
     rising(start, end)
-    for what, value in (("volume", volume), ("flow", flow), ("ambient", ambient)):
-        above_zero(what, value)
+    above_zero("volume", volume, "volume")
+    above_zero("flow", flow, "flow")
+    above_zero("ambient", ambient, "absolute pressure")
     return volume * (end - start) / (flow * ambient)
 
 
@@ -128,16 +130,13 @@ def pumpup_time_falling(
     97.691
     """
     rising(start, end)
-    for what, value in (
-        ("volume", volume),
-        ("rated_flow", rated_flow),
-        ("rated_pressure", rated_pressure),
-        ("suction", suction),
-        ("ambient", ambient),
-        ("clearance", clearance),
-        ("exponent", exponent),
-    ):
-        above_zero(what, value)
+    above_zero("volume", volume, "volume")
+    above_zero("rated_flow", rated_flow, "flow")
+    each_above_zero(
+        "absolute pressure", rated_pressure=rated_pressure, suction=suction, ambient=ambient
+    )
+    above_zero("clearance", clearance, "ratio")
+    above_zero("exponent", exponent, "number")
     fraction("clearance", clearance)
     if stages not in (1, 2):
         raise InputError("stages", str(stages), "1 or 2")
@@ -148,7 +147,9 @@ def pumpup_time_falling(
         return 1 + clearance - clearance * caught
 
     if share(max(end, rated_pressure)) <= LOWEST_EFFICIENCY:
-        raise OutsideValidity("end", f"{end:g} Pa", "a pressure that this pump can reach")
+        raise OutsideValidity(
+            "end", both(end, "absolute pressure"), "a pressure that this pump can reach"
+        )
     step = (end - start) / STRIPS
     weights = (1, *(4 if i % 2 else 2 for i in range(1, STRIPS)), 1)
     total = sum(w / share(start + i * step) for i, w in enumerate(weights))
@@ -207,14 +208,14 @@ def pumpup_time_warm(
     90.909
     """
     rising(start, end)
-    for what, value in (
-        ("cold_time", cold_time),
-        ("start_temperature", start_temperature),
-        ("end_temperature", end_temperature),
-        ("intake_temperature", intake_temperature),
-    ):
-        above_zero(what, value)
+    above_zero("cold_time", cold_time, "time")
+    each_above_zero(
+        "temperature",
+        start_temperature=start_temperature,
+        end_temperature=end_temperature,
+        intake_temperature=intake_temperature,
+    )
     warm = end / end_temperature - start / start_temperature
     if warm <= 0:
-        raise InputError("end_temperature", f"{end_temperature:g} K", "air gained by the tank")
+        raise InputError("end_temperature", both(end_temperature, "temperature"), GAINED)
     return cold_time * warm * intake_temperature / (end - start)

@@ -48,7 +48,7 @@ def rated_intake_flow(rated_flow: Flow, reference: str) -> float:
     >>> round(rated_intake_flow(48.598, "US: 14.696 psia, 60 °F, dry"), 2)
     50.0
     """
-    above_zero("rated_flow", rated_flow)
+    above_zero("rated_flow", rated_flow, "flow")
     if reference == FREE_AIR:
         return rated_flow
     return reference_flow(rated_flow, *flow_state(reference), *flow_state(RATED_INTAKE))
@@ -84,6 +84,6 @@ def same_ratio_pressure(rated_pressure: GaugePressure, ambient: AbsolutePressure
     >>> same_ratio_pressure(1e6, 101325.0)
     1101325.0
     """
-    above_zero("rated_pressure", rated_pressure)
-    above_zero("ambient", ambient)
+    above_zero("rated_pressure", rated_pressure, "gauge pressure")
+    above_zero("ambient", ambient, "absolute pressure")
     return (rated_pressure + STANDARD_PRESSURE) / STANDARD_PRESSURE * ambient

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wizard.calc.accepted import above_zero, zero_or_above
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, each_above_zero, zero_or_above
 from wizard.calc.gas import MASS_BALANCE
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
@@ -36,14 +37,13 @@ class Cycle(NamedTuple):
 
 def _band(highest: float, lowest: float) -> None:
     if not highest > lowest:
-        raise InputError(
-            "lowest", f"{lowest:g} Pa", f"less than the highest pressure, {highest:g} Pa"
-        )
+        least = f"less than the highest pressure, {both(highest, 'gauge pressure')}"
+        raise InputError("lowest", both(lowest, "gauge pressure"), least)
 
 
 def _draining(demand: float, delivery: float) -> None:
-    above_zero("demand", demand)
-    zero_or_above("delivery", delivery)
+    above_zero("demand", demand, "flow")
+    zero_or_above("delivery", delivery, "flow")
     if not demand > delivery:
         raise OutsideValidity(
             "demand",
@@ -101,8 +101,8 @@ def storage_time(
     >>> round(storage_time(0.270, 10e5, 6e5, 0.02, 101325.0), 1)
     53.3
     """
-    above_zero("volume", volume)
-    above_zero("ambient", ambient)
+    above_zero("volume", volume, "volume")
+    above_zero("ambient", ambient, "absolute pressure")
     _band(highest, lowest)
     _draining(demand, delivery)
     return volume * (highest - lowest) / ((demand - delivery) * ambient)
@@ -154,8 +154,8 @@ def storage_volume(
     >>> round(storage_volume(360.0, 100 * psi, 80 * psi, 20 * cfm, 14.7 * psi) / gal)
     660
     """
-    above_zero("time", time)
-    above_zero("ambient", ambient)
+    above_zero("time", time, "time")
+    above_zero("ambient", ambient, "absolute pressure")
     _band(highest, lowest)
     _draining(demand, delivery)
     return time * (demand - delivery) * ambient / (highest - lowest)
@@ -205,14 +205,10 @@ def switch_cycle(
     >>> round(3600 * c.rate, 3), round(c.duty, 4)
     (15.011, 0.6667)
     """
-    for what, value in (
-        ("volume", volume),
-        ("band", band),
-        ("delivery", delivery),
-        ("demand", demand),
-        ("ambient", ambient),
-    ):
-        above_zero(what, value)
+    above_zero("volume", volume, "volume")
+    above_zero("band", band, "pressure difference")
+    each_above_zero("flow", delivery=delivery, demand=demand)
+    above_zero("ambient", ambient, "absolute pressure")
     if not demand < delivery:
         raise OutsideValidity(
             "demand",
@@ -262,13 +258,10 @@ def shortest_cycle(
     >>> round(shortest_cycle(80 * gal, 35 * psi, 23 * cfm, 101325.0) / 60, 2)
     4.43
     """
-    for what, value in (
-        ("volume", volume),
-        ("band", band),
-        ("delivery", delivery),
-        ("ambient", ambient),
-    ):
-        above_zero(what, value)
+    above_zero("volume", volume, "volume")
+    above_zero("band", band, "pressure difference")
+    above_zero("delivery", delivery, "flow")
+    above_zero("ambient", ambient, "absolute pressure")
     return 4 * volume * band / (delivery * ambient)
 
 
@@ -309,11 +302,8 @@ def receiver_for_starts(
     >>> round(receiver_for_starts(6 / 3600, 35 * psi, 23 * cfm, 101325.0) / gal, 1)
     180.6
     """
-    for what, value in (
-        ("starts", starts),
-        ("band", band),
-        ("delivery", delivery),
-        ("ambient", ambient),
-    ):
-        above_zero(what, value)
+    above_zero("starts", starts, "rate")
+    above_zero("band", band, "pressure difference")
+    above_zero("delivery", delivery, "flow")
+    above_zero("ambient", ambient, "absolute pressure")
     return delivery * ambient / (4 * starts * band)

@@ -52,8 +52,8 @@ def pressure_volume(pressure: GaugePressure, volume: Volume) -> float:
     >>> round(pressure_volume(10e5, 0.270) / 100, 6)
     2700.0
     """
-    above_zero("pressure", pressure)
-    above_zero("volume", volume)
+    above_zero("pressure", pressure, "gauge pressure")
+    above_zero("volume", volume, "volume")
     return pressure * volume
 
 
@@ -89,7 +89,7 @@ def hydrostatic_proof_pressure(
     >>> round(hydrostatic_proof_pressure(200.0), 6)
     260.0
     """
-    above_zero("mawp", mawp)
+    above_zero("mawp", mawp, "gauge pressure")
     if rule not in PROOF_FACTORS:
         raise OutsideValidity("rule", rule, "; ".join(PROOF_FACTORS))
     return PROOF_FACTORS[rule] * mawp

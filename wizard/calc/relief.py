@@ -64,8 +64,8 @@ def relieving_pressure(
     >>> round(relieving_pressure(200 * 6894.757293168, 14.696 * 6894.757293168) / 6894.757293168, 2)
     234.7
     """
-    above_zero("set_pressure", set_pressure)
-    above_zero("ambient", ambient)
+    above_zero("set_pressure", set_pressure, "gauge pressure")
+    above_zero("ambient", ambient, "absolute pressure")
     share, least = (0.16, 4 * PSI) if several_valves else (0.10, 3 * PSI)
     return set_pressure + max(share * set_pressure, least) + ambient
 
@@ -104,9 +104,9 @@ def delivery_at_speed(
     >>> round(delivery_at_speed(0.0200, 15.0, 16.5), 6)
     0.022
     """
-    above_zero("rated_flow", rated_flow)
-    above_zero("rated_speed", rated_speed)
-    above_zero("highest_speed", highest_speed)
+    above_zero("rated_flow", rated_flow, "flow")
+    above_zero("rated_speed", rated_speed, "rotational speed")
+    above_zero("highest_speed", highest_speed, "rotational speed")
     return rated_flow * highest_speed / rated_speed
 
 
@@ -140,8 +140,8 @@ def relief_margin(certified: Flow, required: Flow) -> Ratio:
     >>> round(relief_margin(60.0, 52.847), 4)
     1.1354
     """
-    above_zero("certified", certified)
-    above_zero("required", required)
+    above_zero("certified", certified, "flow")
+    above_zero("required", required, "flow")
     return certified / required
 
 
@@ -173,7 +173,7 @@ def flow_of_air_mass(mass_flow: MassFlow) -> Flow:
     >>> round(flow_of_air_mass(73.5 / 3600) * 60, 6)
     1.0
     """
-    above_zero("mass_flow", mass_flow)
+    above_zero("mass_flow", mass_flow, "mass flow")
     return mass_flow / 1.2250
 
 
@@ -214,7 +214,7 @@ def margin_below_relief(relief_set: GaugePressure, cut_out: GaugePressure) -> Ma
     >>> margin_below_relief(200.0, 175.0)
     Margin(share=0.125, difference=25.0)
     """
-    above_zero("relief_set", relief_set)
+    above_zero("relief_set", relief_set, "gauge pressure")
     return Margin((relief_set - cut_out) / relief_set, relief_set - cut_out)
 
 
@@ -244,5 +244,5 @@ def lift_pressure(relief_set: GaugePressure) -> GaugePressure:
     >>> lift_pressure(200.0), lift_pressure(11.0)
     (150.0, 8.25)
     """
-    above_zero("relief_set", relief_set)
+    above_zero("relief_set", relief_set, "gauge pressure")
     return 0.75 * relief_set

@@ -85,10 +85,10 @@ def critical_pressure_ratio(heat_ratio: Number = HEAT_RATIO) -> Ratio:
 
 
 def _all_positive(area: float, pressure: float, temperature: float, coefficient: float) -> None:
-    above_zero("area", area)
-    above_zero("pressure", pressure)
-    above_zero("temperature", temperature)
-    above_zero("coefficient", coefficient)
+    above_zero("area", area, "area")
+    above_zero("pressure", pressure, "absolute pressure")
+    above_zero("temperature", temperature, "temperature")
+    above_zero("coefficient", coefficient, "ratio", "")
 
 
 def _choked(pressure: float, back_pressure: float) -> None:

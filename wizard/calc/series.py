@@ -41,7 +41,7 @@ def checked(what: str, series: Points) -> Points:
         raise InputError(what, f"{len(series)} laps", "at least a start and an end")
     for time, value in series:
         if not (math.isfinite(time) and math.isfinite(value)):
-            raise InputError(what, f"{value:g} at {time:g} s", "finite numbers")
+            raise InputError(what, "a time or a reading without end", "finite numbers")
     for (before, _), (after, _) in pairwise(series):
         if after == before:
             raise InputError(what, f"two readings at {after:g} s", "one reading at each time")

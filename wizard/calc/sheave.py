@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from math import atan, pi, radians, tan
 
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero, within, zero_or_above
 from wizard.errors import InputError
 from wizard.formula import formula
 from wizard.kinds import Angle, Length, Ratio, RotationalSpeed, Speed
-from wizard.quantities import format_quantity
 from wizard.sources import Source
 
 KINEMATICS = Source("kinematics of a belt drive", "computed")
@@ -65,9 +65,8 @@ def pump_speed_from_sheaves(
     if pump_sheave < motor_sheave:
         raise InputError(
             "pump sheave",
-            format_quantity(pump_sheave, "length", "mm"),
-            f"at least the motor sheave, {format_quantity(motor_sheave, 'length', 'mm')}; "
-            "the two may be swapped",
+            both(pump_sheave, "length"),
+            f"at least the motor sheave, {both(motor_sheave, 'length')}; the two may be swapped",
         )
     within("slip", slip, "ratio", "%", 0, 5)
     return motor_speed * motor_sheave / pump_sheave * (1 - slip)

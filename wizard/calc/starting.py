@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero, one_of, within, zero_or_above
 from wizard.calc.fault import IMPEDANCE, TRANSFORMER
 from wizard.calc.motor_circuit import PHASES
@@ -240,7 +241,9 @@ def voltage_at_start(supply: Voltage, dip: Ratio, cable_drop: Voltage) -> Voltag
     zero_or_above("cable_drop", cable_drop, "voltage", "V")
     left = supply * (1 - dip) - cable_drop
     if left <= 0:
-        raise OutsideValidity("cable drop at start", f"{cable_drop:.4g} V", "less than the supply")
+        raise OutsideValidity(
+            "cable drop at start", both(cable_drop, "voltage"), "less than the supply"
+        )
     return left
 
 

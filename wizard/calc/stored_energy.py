@@ -28,9 +28,9 @@ _SMALL, _MEDIUM = 135.5e6, 271.0e6
 
 
 def _absolute(pressure: float, volume: float, ambient: float) -> float:
-    above_zero("pressure", pressure)
-    above_zero("volume", volume)
-    above_zero("ambient", ambient)
+    above_zero("pressure", pressure, "gauge pressure")
+    above_zero("volume", volume, "volume")
+    above_zero("ambient", ambient, "absolute pressure")
     return pressure + ambient
 
 
@@ -154,8 +154,8 @@ def stored_energy_brode(
     >>> round(stored_energy_brode(175 * 6894.757293168, 80 * 0.003785411784) / 1e3, 1)
     913.5
     """
-    above_zero("pressure", pressure)
-    above_zero("volume", volume)
+    above_zero("pressure", pressure, "gauge pressure")
+    above_zero("volume", volume, "volume")
     if not 1.0 < heat_ratio <= 2.0:
         raise OutsideValidity("heat_ratio", f"{heat_ratio:g}", "above 1 to 2")
     return pressure * volume / (heat_ratio - 1.0)
@@ -189,7 +189,7 @@ def tnt_equivalent(energy: Energy) -> float:
     >>> round(tnt_equivalent(513.75e3), 4)
     0.1204
     """
-    above_zero("energy", energy)
+    above_zero("energy", energy, "energy")
     return energy / TNT_ENERGY
 
 
@@ -223,8 +223,8 @@ def car_speed(energy: Energy, mass: Mass = 1500.0) -> float:
     >>> round(car_speed(513.75e3) * 3.6, 1)
     94.2
     """
-    above_zero("energy", energy)
-    above_zero("mass", mass)
+    above_zero("energy", energy, "energy")
+    above_zero("mass", mass, "mass")
     return sqrt(2.0 * energy / mass)
 
 
@@ -259,6 +259,6 @@ def proof_test_distance(energy: Energy) -> float:
     >>> proof_test_distance(513.75e3)
     30.0
     """
-    above_zero("energy", energy)
+    above_zero("energy", energy, "energy")
     least = 30.0 if energy <= _SMALL else 60.0 if energy <= _MEDIUM else 0.0
     return float(max(least, 20.0 * (2.0 * energy / TNT_ENERGY) ** (1.0 / 3.0)))

@@ -40,6 +40,6 @@ def thread_make_up(size: str, turns: Number) -> float:
     >>> round(thread_make_up("1/2", 3.0) / 0.0254, 5)
     0.21429
     """
-    zero_or_above("turns", turns)
+    zero_or_above("turns", turns, "number")
     row = table("npt_threads").row("size", size)
     return float(turns / row["threads_per_inch"] * INCH)

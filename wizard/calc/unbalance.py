@@ -9,6 +9,7 @@ import math
 from itertools import pairwise
 from typing import NamedTuple
 
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero, within, zero_or_above
 from wizard.errors import InputError
 from wizard.formula import formula
@@ -140,7 +141,7 @@ def negative_sequence(voltages: tuple[Voltage, ...]) -> Ratio:
     if 2 * longest > sum(voltages) * (1 + 1e-12):
         raise InputError(
             "voltages",
-            ", ".join(f"{v:g} V" for v in voltages),
+            ", ".join(both(v, "voltage") for v in voltages),
             "three readings of which none exceeds the sum of the other two",
         )
     beta = sum(v**4 for v in voltages) / sum(v**2 for v in voltages) ** 2

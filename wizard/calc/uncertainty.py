@@ -8,7 +8,9 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from wizard.calc.accepted import above_zero, zero_or_above
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, each_above_zero, zero_or_above
+from wizard.calc.pumpup import GAINED
 from wizard.errors import InputError
 from wizard.formula import formula
 from wizard.kinds import (
@@ -81,10 +83,12 @@ def gauge_uncertainty(accuracy_class: Ratio, full_scale: GaugePressure) -> float
     >>> round(gauge_uncertainty(0.01, 300.0), 4)
     1.7321
     """
-    above_zero("accuracy_class", accuracy_class)
-    above_zero("full_scale", full_scale)
+    above_zero("accuracy_class", accuracy_class, "ratio")
+    above_zero("full_scale", full_scale, "gauge pressure")
     if accuracy_class > 0.1:
-        raise InputError("accuracy_class", f"{accuracy_class:.3g}", "at most 10 % of full scale")
+        raise InputError(
+            "accuracy_class", both(accuracy_class, "ratio"), "at most 10 % of full scale"
+        )
     return accuracy_class * full_scale / math.sqrt(3)
 
 
@@ -168,27 +172,30 @@ def pumpup_uncertainty(
     >>> round(u.combined, 5), round(u.expanded, 4), dominant(u)
     (0.05528, 0.1106, 'the tank temperature')
     """
-    for what, value in (
-        ("start", start),
-        ("end", end),
-        ("start_temperature", start_temperature),
-        ("end_temperature", end_temperature),
-        ("time", time),
-        ("ambient", ambient),
-        ("intake_temperature", intake_temperature),
-        ("pressure_uncertainty", pressure_uncertainty),
-        ("volume_uncertainty", volume_uncertainty),
-        ("temperature_uncertainty", temperature_uncertainty),
-        ("time_uncertainty", time_uncertainty),
-        ("ambient_uncertainty", ambient_uncertainty),
-        ("intake_uncertainty", intake_uncertainty),
-    ):
-        above_zero(what, value)
-    zero_or_above("scatter", scatter)
-    zero_or_above("model", model)
+    each_above_zero("absolute pressure", start=start, end=end, ambient=ambient)
+    each_above_zero(
+        "temperature",
+        start_temperature=start_temperature,
+        end_temperature=end_temperature,
+        intake_temperature=intake_temperature,
+    )
+    each_above_zero("time", time=time, time_uncertainty=time_uncertainty)
+    each_above_zero(
+        "pressure difference",
+        pressure_uncertainty=pressure_uncertainty,
+        ambient_uncertainty=ambient_uncertainty,
+    )
+    above_zero("volume_uncertainty", volume_uncertainty, "ratio")
+    each_above_zero(
+        "temperature difference",
+        temperature_uncertainty=temperature_uncertainty,
+        intake_uncertainty=intake_uncertainty,
+    )
+    zero_or_above("scatter", scatter, "ratio")
+    zero_or_above("model", model, "ratio")
     gained = end / end_temperature - start / start_temperature
     if gained <= 0:
-        raise InputError("end", f"{end:g} Pa", "air gained by the tank")
+        raise InputError("end", both(end, "absolute pressure"), GAINED)
     parts = (
         volume_uncertainty,
         time_uncertainty / time,

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import math
 
-from wizard.calc.accepted import above_zero, fraction
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, fraction, within
 from wizard.calc.gas import GAS_CONSTANT, GAS_LAW, VAPOUR_GAS_CONSTANT, ZERO_CELSIUS
-from wizard.errors import InputError, OutsideValidity
+from wizard.errors import InputError
 from wizard.formula import formula
 from wizard.kinds import AbsolutePressure, Ratio, Temperature
 from wizard.sources import Source
@@ -53,10 +54,7 @@ def saturation_pressure(temperature: Temperature) -> float:
     >>> [round(saturation_pressure(273.15 + t), 1) for t in (10, 20, 40)]
     [1228.1, 2339.2, 7385.1]
     """
-    if not ZERO_CELSIUS <= temperature <= ZERO_CELSIUS + 100:
-        raise OutsideValidity(
-            "temperature", f"{temperature - ZERO_CELSIUS:g} °C", "0 °C to 100 °C, over liquid water"
-        )
+    within("temperature", temperature, "temperature", "°C", 0, 100)
     return over_water(temperature)
 
 
@@ -103,10 +101,7 @@ def frost_pressure(temperature: Temperature) -> float:
     >>> round(frost_pressure(263.15), 1)
     259.9
     """
-    if not 173.15 <= temperature <= _TRIPLE_TEMPERATURE:
-        raise OutsideValidity(
-            "temperature", f"{temperature - ZERO_CELSIUS:g} °C", "-100 °C to 0 °C, over ice"
-        )
+    within("temperature", temperature, "temperature", "°C", -100, 0.01)
     s = temperature / _TRIPLE_TEMPERATURE
     series = (
         -21.2144006 * s**0.00333333333 + 27.3203819 * s**1.20666667 - 6.10598130 * s**1.70333333
@@ -141,9 +136,8 @@ def saturation_pressure_by_hand(temperature: Temperature) -> float:
     >>> [round(saturation_pressure_by_hand(273.15 + t), 1) for t in (10, 20, 40)]
     [1226.0, 2332.6, 7367.5]
     """
+    within("temperature", temperature, "temperature", "°C", 0, 50)
     celsius = temperature - ZERO_CELSIUS
-    if not 0 <= celsius <= 50:
-        raise OutsideValidity("temperature", f"{celsius:g} °C", "0 °C to 50 °C")
     return 611.2 * math.exp(17.62 * celsius / (243.12 + celsius))
 
 
@@ -177,7 +171,7 @@ def vapour_pressure(temperature: Temperature, humidity: Ratio) -> float:
     >>> round(vapour_pressure(293.15, 0.5), 1)
     1169.6
     """
-    above_zero("temperature", temperature)
+    above_zero("temperature", temperature, "temperature")
     fraction("humidity", humidity)
     if humidity == 0:
         return 0.0
@@ -187,10 +181,12 @@ def vapour_pressure(temperature: Temperature, humidity: Ratio) -> float:
 
 def dry_pressure(pressure: float, temperature: float, humidity: float) -> float:
     """The pressure of the air without its water vapour."""
-    above_zero("pressure", pressure)
+    above_zero("pressure", pressure, "absolute pressure")
     dry = pressure - vapour_pressure(temperature, humidity)
     if dry <= 0:
-        raise InputError("pressure", f"{pressure:g} Pa", "more than the pressure of its vapour")
+        raise InputError(
+            "pressure", both(pressure, "absolute pressure"), "more than the pressure of its vapour"
+        )
     return dry
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero, within, zero_or_above
 from wizard.errors import InputError
 from wizard.formula import formula
@@ -131,6 +132,13 @@ def room_heat(input_power: Power, share: Ratio = 1.0) -> float:
     return input_power * share
 
 
+def _warming(rise: float) -> None:
+    """Refuse air that would have to cool what is colder than itself."""
+    if not rise > 0:
+        given = both(rise, "temperature difference")
+        raise InputError("rise", given, "more than zero; the outdoor air is hotter")
+
+
 @formula(
     "Air needed to carry the heat away",
     equation="flow = heat / (density × 1006 J/(kg K) × rise)",
@@ -165,8 +173,7 @@ def cooling_air(heat: Power, density: Density, rise: TemperatureDifference) -> f
     """
     above_zero("heat", heat, "power", "kW")
     above_zero("density", density, "density", "kg/m3")
-    if not rise > 0:
-        raise InputError("rise", f"{rise:g} K", "more than 0 K; the outdoor air is hotter")
+    _warming(rise)
     return heat / (density * HEAT_CAPACITY * rise)
 
 
@@ -207,8 +214,7 @@ def cooling_air_trade(
     """
     above_zero("heat", heat, "power", "kW")
     above_zero("density_ratio", density_ratio, "ratio", "")
-    if not rise > 0:
-        raise InputError("rise", f"{rise:g} K", "more than 0 K; the outdoor air is hotter")
+    _warming(rise)
     btu = from_si(heat, "power", "Btu/h")
     fahrenheit = from_si(rise, "temperature difference", "°F (diff)")
     return to_si(btu / (1.08 * fahrenheit * density_ratio), "flow", "cfm")

@@ -40,5 +40,5 @@ def rms_of_peak(peak: VibrationVelocity) -> float:
     >>> round(rms_of_peak(10e-3) * 1e3, 4)
     7.0711
     """
-    zero_or_above("peak", peak)
+    zero_or_above("peak", peak, "vibration velocity")
     return peak / sqrt(2.0)

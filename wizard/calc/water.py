@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from wizard.calc.accepted import zero_or_above
+from wizard.calc.accepted import within, zero_or_above
 from wizard.calc.air_state import absolute_pressure
 from wizard.calc.gas import GAS_CONSTANT, STANDARD_PRESSURE, ZERO_CELSIUS
 from wizard.calc.vapour import (
@@ -17,7 +17,6 @@ from wizard.calc.vapour import (
     over_water,
     saturation_pressure,
 )
-from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import AbsolutePressure, Flow, GaugePressure, Ratio, Temperature
 from wizard.sources import Source
@@ -132,11 +131,8 @@ def water_balance(
     >>> round(3600 * w.taken_in, 4), round(3600 * w.dropped, 4)
     (1.2748, 1.0098)
     """
-    zero_or_above("flow", flow)
-    if not ZERO_CELSIUS <= tank_temperature <= ZERO_CELSIUS + 90:
-        raise OutsideValidity(
-            "tank_temperature", f"{tank_temperature - ZERO_CELSIUS:.4g} °C", "0 °C to 90 °C"
-        )
+    zero_or_above("flow", flow, "flow")
+    within("tank_temperature", tank_temperature, "temperature", "°C", 0, 90)
     tank = absolute_pressure(tank_pressure, ambient)
     dry = flow * dry_pressure(ambient, temperature, humidity) / (GAS_CONSTANT * temperature)
     carried = humidity_ratio(temperature, humidity, ambient)
@@ -183,11 +179,8 @@ def atmospheric_dew_point(
     >>> round(point.dew - 273.15, 1), round(point.frost - 273.15, 1)
     (-23.1, -20.8)
     """
-    celsius = pressure_dew_point - ZERO_CELSIUS
-    if not -60 <= celsius <= 80:
-        raise OutsideValidity("pressure_dew_point", f"{celsius:.4g} °C", "-60 °C to 80 °C")
-    if pressure < 0:
-        raise InputError("pressure", f"{pressure:g} Pa", "a gauge pressure of zero or more")
+    within("pressure_dew_point", pressure_dew_point, "temperature", "°C", -60, 80)
+    zero_or_above("pressure", pressure, "gauge pressure")
     vapour = over_water(pressure_dew_point) * ambient / absolute_pressure(pressure, ambient)
     dew = _temperature_at(vapour, over_water, _HOTTEST)
     if dew >= ZERO_CELSIUS:

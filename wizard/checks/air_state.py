@@ -5,7 +5,8 @@ Invariant: a figure from a weather report is never taken as the pressure at the 
 
 from __future__ import annotations
 
-from wizard.calc.accepted import fraction, one_of
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, fraction, inside, one_of
 from wizard.calc.air_state import (
     ATMOSPHERE,
     absolute_pressure,
@@ -18,9 +19,7 @@ from wizard.calc.air_state import (
 from wizard.calc.displacement import clearance_efficiency
 from wizard.calc.gas import GAS_LAW, STANDARD_PRESSURE, STANDARD_TEMPERATURE
 from wizard.calc.pumpup_time import CLEARANCE, EXPONENT
-from wizard.checks.both_units import above_zero, both, inside
 from wizard.checks.rule import check
-from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import Step, work
 from wizard.kinds import AbsolutePressure, Flow, GaugePressure, Length, Ratio, Temperature
@@ -62,7 +61,7 @@ def weather_report_pressure(reported: AbsolutePressure, elevation: Length) -> Fi
     elevation : float
         Height of the site above sea level, [m]
     """
-    inside("reported pressure", reported, "absolute pressure", 87000.0, 109000.0)
+    inside("reported pressure", reported, "absolute pressure", "hPa", 870, 1090)
     station, step = work(station_pressure, reduced=reported, elevation=elevation)
     return Finding(
         Verdict.PASS,
@@ -179,7 +178,7 @@ def mass_flow_ratio(
     """
     one_of("stages", stages, tuple(STAGES))
     above_zero("pressure", pressure, "absolute pressure")
-    inside("temperature", temperature, "temperature", 213.15, 353.15)
+    inside("temperature", temperature, "temperature", "°C", -60, 80)
     above_zero("rated pressure", rated_pressure, "gauge pressure")
     mass, step = work(
         air_mass_ratio,
@@ -261,8 +260,7 @@ def flow_at_reference(
     state = flow_state(reference)
     if flow is None:
         return Finding(Verdict.NOT_APPLICABLE, "There is no measured delivery to convert.")
-    if flow <= 0:
-        raise InputError("flow", f"{flow:g} m3/s", "more than zero")
+    above_zero("flow", flow, "flow")
     stated, step = work(
         reference_flow,
         actual_flow=flow,

@@ -302,6 +302,6 @@ def anchor_layout(
 
 def _guard_layout(spacing: float, edge: float, embedment: float, slab: float, sheet: str) -> None:
     for name, value in (("spacing", spacing), ("edge", edge), ("embedment", embedment)):
-        within(name, value, "length", "m", 0, 10)
-    within("slab", slab, "length", "m", 0.05, 2)
+        within(name, value, "length", "mm", 0, 10_000)
+    within("slab", slab, "length", "mm", 50, 2000)
     one_of("sheet", sheet, SHEETS)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero
 from wizard.calc.belt import belt_pitch_length, free_span, wrap_angle
 from wizard.calc.belt_tension import (
@@ -25,7 +26,7 @@ from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import Step, work
 from wizard.kinds import Force, Frequency, Length, MassPerLength, Power, RotationalSpeed
-from wizard.quantities import Quantity, at_least, at_most, format_quantity
+from wizard.quantities import Quantity, at_least, at_most
 from wizard.sources import OUR_JUDGEMENT, Source
 from wizard.tables import table
 
@@ -171,7 +172,7 @@ def _needed(
 def _builder(force: tuple[Force, ...], push: dict[str, float]) -> Band:
     """The band of the machine's papers."""
     if len(force) != 2 or not 0 < force[0] <= force[1]:
-        given = ", ".join(format_quantity(f, "force", "N") for f in force)
+        given = ", ".join(both(f, "force") for f in force)
         raise InputError("builder's force", given, "a least and a greatest force, above zero")
     return Band(tension_from_push(force[0], **push), force[0], force[1])
 

@@ -8,11 +8,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wizard.calc.acceptance import ISO_1217, lowest_accepted_flow, rating_tolerance
+from wizard.calc.accepted import above_zero
 from wizard.calc.displacement import measured_efficiency
 from wizard.calc.rating import rated_intake_flow
 from wizard.calc.uncertainty import GUM
 from wizard.checks.air_state import percent
-from wizard.checks.both_units import above_zero
 from wizard.checks.rule import check
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import Step, work

@@ -5,12 +5,12 @@ Invariant: a reading on the skin is raised before it is judged, because the air 
 
 from __future__ import annotations
 
-from wizard.calc.accepted import one_of
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, inside, one_of
 from wizard.calc.air_state import absolute_pressure
 from wizard.calc.compression import air_from_skin, stage_temperature
 from wizard.calc.gas import HEAT_RATIO, STANDARD_PRESSURE
 from wizard.checks.air_state import STAGES
-from wizard.checks.both_units import above_zero, both, inside
 from wizard.checks.interstage import NO_TAPPING
 from wizard.checks.rule import check
 from wizard.errors import InputError
@@ -91,10 +91,10 @@ def discharge_temperature(
     one_of("probe", probe, PROBES)
     one_of("stages", stages, tuple(STAGES))
     one_of("change", change, CHANGES)
-    inside("discharge temperature", measured, "temperature", 233.15, 673.15)
-    inside("inlet temperature", inlet_temperature, "temperature", 213.15, 423.15)
-    inside("builder's limit", builder_limit, "temperature", 353.15, 573.15)
-    above_zero("loaded time", loaded_time, "time")
+    inside("discharge temperature", measured, "temperature", "°C", -40, 400)
+    inside("inlet temperature", inlet_temperature, "temperature", "°C", -60, 150)
+    inside("builder's limit", builder_limit, "temperature", "°C", 80, 300)
+    above_zero("loaded time", loaded_time, "time", "min")
     air = measured
     steps: tuple[Step, ...] = ()
     if probe == SKIN:

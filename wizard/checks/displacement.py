@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.calc.accepted import one_of
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, one_of
 from wizard.calc.displacement import measured_efficiency, piston_displacement
 from wizard.checks.air_state import STAGES
-from wizard.checks.both_units import above_zero, both
 from wizard.checks.delivery import TOO_FULL
 from wizard.checks.rule import check
 from wizard.errors import OutsideValidity

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.calc.accepted import one_of
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, inside, one_of
 from wizard.calc.first_start import hand_stop_pressure
-from wizard.checks.both_units import above_zero, both, inside
 from wizard.checks.relief import BURST, unit_question
 from wizard.checks.rule import check
 from wizard.errors import InputError
@@ -87,7 +87,7 @@ def unloaded_run(duration: Time) -> Finding:
     duration : float
         Time run with tank outlet and drain open, [s]
     """
-    above_zero("run time", duration, "time")
+    above_zero("run time", duration, "time", "min")
     passed = Finding(
         Verdict.PASS,
         "It has run long enough without pressure.",
@@ -162,7 +162,7 @@ def pressure_step(pressure: GaugePressure, cut_out: GaugePressure, share: Ratio)
     """
     above_zero("tank pressure", pressure, "gauge pressure")
     above_zero("expected cut-out", cut_out, "gauge pressure")
-    inside("share", share, "ratio", 0.05, 1.0)
+    inside("share", share, "ratio", "%", 5, 100)
     low, high = (share - 0.05) * cut_out, (share + 0.05) * cut_out
     sound = at_least(pressure, low) and at_most(pressure, high)
     way = "above" if pressure > high else "below"

@@ -54,8 +54,8 @@ def floor_load(
         Rated live load of the floor, [Pa]
     """
     within("weight", weight, "mass", "lb", 50, 20000)
-    within("length", length, "length", "m", 0.2, 6)
-    within("width", width, "length", "m", 0.2, 6)
+    within("length", length, "length", "mm", 200, 6000)
+    within("width", width, "length", "mm", 200, 6000)
     load, step = work(average_floor_load, weight=weight, length=length, width=width)
     steps = [step]
     if at_most(load, HEAVIEST):
@@ -159,8 +159,8 @@ def machine_level(rise: Length, run: Length, direction: str = "no slope to see")
         toward the drain, away from the drain or no slope to see
     """
     one_of("direction", direction, DIRECTIONS)
-    within("rise", rise, "length", "m", 0, 0.5)
-    within("run", run, "length", "m", 0.1, 3)
+    within("rise", rise, "length", "mm", 0, 500)
+    within("run", run, "length", "mm", 100, 3000)
     slope, step = work(machine_slope, rise=rise, run=run)
     finding = Finding(
         Verdict.PASS,

@@ -5,6 +5,7 @@ Invariant: a supply of the other nominal frequency is named as such, not as a de
 
 from __future__ import annotations
 
+from wizard.both_units import both
 from wizard.calc.supply import (
     MG1_VARIATION,
     combined_deviation,
@@ -23,7 +24,7 @@ from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import work
 from wizard.kinds import Frequency, Voltage
-from wizard.quantities import Quantity, at_least, at_most, format_quantity
+from wizard.quantities import Quantity, at_least, at_most
 from wizard.sources import Source
 
 FREQUENCY_LIMIT = 0.05
@@ -46,9 +47,7 @@ def frequency(nameplate: Frequency, measured: Frequency) -> Finding:
         Supply frequency; before an inverter, not behind it, 40 to 70, [Hz]
     """
     if nameplate not in (50.0, 60.0):
-        raise InputError(
-            "nameplate frequency", format_quantity(nameplate, "frequency", "Hz"), "50 Hz or 60 Hz"
-        )
+        raise InputError("nameplate frequency", both(nameplate, "frequency"), "50 Hz or 60 Hz")
     deviation, step = work(frequency_deviation, measured=measured, nameplate=nameplate)
     other = 110.0 - nameplate
     verdict, severity, text = Verdict.PASS, Severity.SAFETY, "Within 1 % of the nameplate."

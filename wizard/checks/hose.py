@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import sqrt
 
-from wizard.calc.accepted import one_of
+from wizard.calc.accepted import above_zero, inside, one_of
 from wizard.calc.compression import stage_temperature
 from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.calc.hose import (
@@ -18,7 +18,6 @@ from wizard.calc.hose import (
     hot_working_pressure,
     metal_hose_factor,
 )
-from wizard.checks.both_units import above_zero, inside
 from wizard.checks.relief import unit_question
 from wizard.checks.rule import check
 from wizard.errors import InputError
@@ -86,7 +85,7 @@ def hose_rating(
     one_of("rating", rating, (*RATINGS, NOT_STATED))
     above_zero("hose working pressure", working_pressure, "gauge pressure")
     above_zero("relief setting", relief_set, "gauge pressure")
-    inside("hose temperature", temperature, "temperature", 223.15, 700.0)
+    inside("hose temperature", temperature, "temperature", "°C", -50, 426.85)
     if burst is not None and at_most(burst, working_pressure):
         raise InputError(
             "hose working pressure",
@@ -249,8 +248,8 @@ def discharge_line(
     """
     one_of("line from pump to tank", kind, LINES)
     one_of("stages", stages, ("one", "two"))
-    inside("discharge temperature", temperature, "temperature", 253.15, 700.0)
-    inside("marked temperature", marked, "temperature", 253.15, 1000.0)
+    inside("discharge temperature", temperature, "temperature", "°C", -20, 426.85)
+    inside("marked temperature", marked, "temperature", "°C", -20, 726.85)
     predicted, steps = _predicted(highest_pressure, hottest_intake, stages)
     passed = Finding(
         Verdict.PASS,
@@ -299,7 +298,7 @@ def _predicted(
     if highest_pressure is None or hottest_intake is None:
         return None, ()
     above_zero("highest pressure", highest_pressure, "gauge pressure")
-    inside("hottest intake", hottest_intake, "temperature", 223.15, 343.15)
+    inside("hottest intake", hottest_intake, "temperature", "°C", -50, 70)
     ratio = (highest_pressure + STANDARD_PRESSURE) / STANDARD_PRESSURE
     inlet = hottest_intake
     if stages == "two":

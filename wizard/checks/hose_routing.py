@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.calc.accepted import one_of
+from wizard.calc.accepted import above_zero, inside, one_of
 from wizard.calc.hose import hose_live_length
-from wizard.checks.both_units import above_zero, inside
 from wizard.checks.hose import WHIP
 from wizard.checks.rule import check
 from wizard.finding import Finding, Limit, Severity, Verdict
@@ -40,7 +39,7 @@ def hose_bend(
     """
     above_zero("bend radius", bend_radius, "length")
     above_zero("least radius", least_radius, "length")
-    inside("straight end", straight_end, "length", 0.0, 100.0)
+    inside("straight end", straight_end, "length", "mm", 0, 100_000)
     above_zero("outside diameter", outside_diameter, "length")
     passed = Finding(
         Verdict.PASS,
@@ -91,7 +90,7 @@ def hose_length(live_length: Length, least_radius: Length, movement: Length) -> 
     """
     above_zero("live length", live_length, "length")
     above_zero("least radius", least_radius, "length")
-    inside("movement", movement, "length", 0.0, 1.0)
+    inside("movement", movement, "length", "mm", 0, 1000)
     least, step = work(hose_live_length, bend_radius=least_radius, offset=movement)
     sound = at_least(live_length, least)
     return Finding(
@@ -145,7 +144,7 @@ def hose_whip(bore: Length, feeds_tools: str, jurisdiction: str, restraint: str)
     """
     one_of("feeds tools", feeds_tools, ("yes", "no"))
     one_of("restraint", restraint, RESTRAINTS)
-    inside("inside bore", bore, "length", 0.002, 0.2)
+    inside("inside bore", bore, "length", "mm", 2, 200)
     device = feeds_tools == "yes" and not at_most(bore, SHUT_OFF_ABOVE)
     chain = at_least(bore, CHAIN_FROM)
     missing = []

@@ -5,6 +5,7 @@ Invariant: judged at 40 °C and only at 500 V DC, with the motor alone on the le
 
 from __future__ import annotations
 
+from wizard.both_units import both
 from wizard.calc.accepted import within
 from wizard.calc.insulation import insulation_at_40, insulation_at_40_thermosetting
 from wizard.checks.rule import check
@@ -12,7 +13,7 @@ from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import work
 from wizard.kinds import Resistance, Temperature, Voltage
-from wizard.quantities import Quantity, at_least, format_quantity
+from wizard.quantities import Quantity, at_least
 from wizard.sources import Source
 
 TEST_VOLTAGE = 500.0
@@ -88,7 +89,7 @@ def _test(test_voltage: float, rated_voltage: float | None) -> None:
     if not abs(test_voltage - TEST_VOLTAGE) <= 0.01 * TEST_VOLTAGE:
         raise InputError(
             "test voltage",
-            format_quantity(test_voltage, "voltage", "V"),
+            both(test_voltage, "voltage"),
             "500 V DC for a winding below 1000 V, never more",
         )
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.calc.accepted import one_of
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, inside, one_of
 from wizard.calc.air_state import absolute_pressure
 from wizard.calc.compression import (
     interstage_equal_work,
@@ -14,7 +15,6 @@ from wizard.calc.compression import (
 from wizard.calc.displacement import piston_displacement
 from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.checks.air_state import percent
-from wizard.checks.both_units import above_zero, both, inside
 from wizard.checks.rule import check
 from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
@@ -216,8 +216,8 @@ def intercooler_approach(outlet: Temperature, room: Temperature) -> Finding:
     room : float
         Air temperature of the room at the cooler, [K]
     """
-    inside("room temperature", room, "temperature", 213.15, 353.15)
-    inside("intercooler outlet", outlet, "temperature", 213.15, 473.15)
+    inside("room temperature", room, "temperature", "°C", -60, 80)
+    inside("intercooler outlet", outlet, "temperature", "°C", -60, 200)
     approach = outlet - room
     value, limit = (
         Quantity(approach, "temperature difference"),

@@ -8,7 +8,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from wizard.calc.accepted import one_of
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, inside, one_of
 from wizard.calc.air_state import absolute_pressure
 from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.calc.leak import (
@@ -21,7 +22,6 @@ from wizard.calc.leak import (
 )
 from wizard.calc.series import Points, checked, duration, gap_note, line
 from wizard.checks.air_state import percent
-from wizard.checks.both_units import above_zero, both, inside
 from wizard.checks.pumpup import closed_volume, unusual_tank
 from wizard.checks.rule import check
 from wizard.errors import InputError
@@ -146,7 +146,7 @@ def _temperatures(room: float, start: float | None, end: float | None) -> None:
         ("start temperature", start),
         ("end temperature", end),
     ):
-        inside(what, kelvin, "temperature", 223.15, 393.15)
+        inside(what, kelvin, "temperature", "°C", -50, 120)
 
 
 def _falling(series: Points) -> Points:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, inside
 from wizard.calc.air_state import absolute_pressure
 from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.calc.leak import CHOKED_RATIO, energy_cost, leak_energy
 from wizard.calc.leak_hole import leak_hole
-from wizard.checks.both_units import above_zero, both, inside
 from wizard.checks.rule import check
 from wizard.errors import InputError
 from wizard.finding import Finding, Severity, Verdict
@@ -71,7 +72,7 @@ def leak_price(
         Price of one kWh, [-]
     """
     above_zero("pressure", pressure, "gauge pressure")
-    inside("hours per day", hours_per_day, "time", 0.0, 24 * 3600.0)
+    inside("hours per day", hours_per_day, "time", "h", 0, 24)
     above_zero("specific power", specific_power, "specific power")
     above_zero("price", price_per_kwh, "number")
     if not 1 <= days_per_week <= 7:

@@ -42,7 +42,7 @@ def wall_clearance(clearance: Length) -> Finding:
     clearance : float
         From the part to the nearest wall or object, 0 to 30, [m]
     """
-    within("clearance", clearance, "length", "m", 0, 30)
+    within("clearance", clearance, "length", "mm", 0, 30_000)
     finding = Finding(
         Verdict.PASS,
         "Room enough to cool and to service.",
@@ -115,7 +115,7 @@ def panel_working_space(depth: Length, to_ground: Voltage, opposite: str) -> Fin
     opposite : str
         nothing, grounded (concrete, brick or tile counts) or live
     """
-    within("depth", depth, "length", "m", 0, 30)
+    within("depth", depth, "length", "mm", 0, 30_000)
     needed, step = work(panel_depth, to_ground=to_ground, opposite=opposite)
     ask = ""
     if to_ground > HIGHEST_WYE:
@@ -153,9 +153,9 @@ def panel_width(width: Length, equipment_width: Length | None = None) -> Finding
     equipment_width : float, optional
         Width of the panel, 0.05 to 5, [m]
     """
-    within("width", width, "length", "m", 0, 30)
+    within("width", width, "length", "mm", 0, 30_000)
     if equipment_width is not None:
-        within("equipment_width", equipment_width, "length", "m", 0.05, 5)
+        within("equipment_width", equipment_width, "length", "mm", 50, 5000)
     return _space(width, max(PANEL_WIDTH, equipment_width or 0.0), "width")
 
 
@@ -174,9 +174,9 @@ def panel_headroom(height: Length, equipment_height: Length | None = None) -> Fi
     equipment_height : float, optional
         Top of the panel above the floor, 0.2 to 5, [m]
     """
-    within("height", height, "length", "m", 0, 30)
+    within("height", height, "length", "mm", 0, 30_000)
     if equipment_height is not None:
-        within("equipment_height", equipment_height, "length", "m", 0.2, 5)
+        within("equipment_height", equipment_height, "length", "mm", 200, 5000)
     return _space(height, max(PANEL_HEIGHT, equipment_height or 0.0), "height")
 
 

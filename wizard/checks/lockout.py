@@ -31,7 +31,8 @@ BREAK = 3600.0
 CHANGED, REPEATED = "changed", "repeated"
 CREWS = ("same crew", CHANGED)
 PROOFS = ("no break of 60 min, same crew", REPEATED, "not repeated")
-COARSEST_DIVISION = 34500.0
+COARSEST_DIVISION = 0.345
+"""bar, 5 psi; a coarser gauge does not show that the tank is empty."""
 HOSE_PORT = 0.0762
 
 SHOCK = "A line that is taken for dead kills or burns whoever touches it."
@@ -192,7 +193,7 @@ def zero_energy_air(
     within("gauge", gauge, "gauge pressure", "psig", 0, 400)
     allowed = 0.0
     if division is not None:
-        within("division", division, "pressure difference", "Pa", 0, COARSEST_DIVISION)
+        within("division", division, "pressure difference", "bar", 0, COARSEST_DIVISION)
         allowed = division
     force, step = work(opening_force, pressure=gauge, diameter=HOSE_PORT)
     finding = Finding(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wizard.checks.both_units import inside
+from wizard.calc.accepted import inside
 from wizard.checks.rule import check
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.kinds import Temperature
@@ -26,7 +26,7 @@ def intake_air_temperature(measured: Temperature) -> Finding:
     measured : float
         Air temperature at the intake filter, [K]
     """
-    inside("intake temperature", measured, "temperature", 213.15, 353.15)
+    inside("intake temperature", measured, "temperature", "°C", -60, 80)
     value = Quantity(measured, "temperature")
     if at_most(measured, INTAKE_NOTE):
         ask = "" if 233.15 <= measured <= 333.15 else "Is that the air at the filter, in that unit?"
@@ -61,7 +61,7 @@ def sump_temperature(measured: Temperature, oil: str) -> Finding:
     oil : str
         Kind of oil; a full synthetic stands more heat than any other
     """
-    inside("sump temperature", measured, "temperature", 233.15, 473.15)
+    inside("sump temperature", measured, "temperature", "°C", -40, 200)
     kind = oil.casefold()
     synthetic = "synthetic" in kind and "semi" not in kind and "part" not in kind
     highest = SUMP_SYNTHETIC if synthetic else SUMP_MINERAL

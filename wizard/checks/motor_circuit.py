@@ -5,6 +5,7 @@ Invariant: wiring follows the code's table current, or the nameplate where that 
 
 from __future__ import annotations
 
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero, one_of, within
 from wizard.calc.fault import transformer_fault_current
 from wizard.calc.motor_circuit import (
@@ -24,7 +25,7 @@ from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import Step, work
 from wizard.kinds import ApparentPower, Current, Length, Power, Ratio, Voltage
-from wizard.quantities import Quantity, at_least, at_most, format_quantity
+from wizard.quantities import Quantity, at_least, at_most
 from wizard.sources import Source
 
 PRACTICES = ("US", "IEC")
@@ -145,7 +146,7 @@ def overcurrent_device(
     standard = standard_ratings(device.endswith("fuse"))
     if rating not in standard and not adjustable and not device.startswith("instantaneous"):
         shown = ", ".join(f"{r:g}" for r in standard)
-        raise InputError("rating", format_quantity(rating, "current", "A"), f"{shown} A")
+        raise InputError("rating", both(rating, "current"), f"{shown} A")
     sizes, step = work(short_circuit_device, current=current, device=device)
     verdict, severity = Verdict.PASS, Severity.SAFETY
     text = "Not above the basic value."
@@ -270,7 +271,7 @@ def fault_current_rating(
     phases : str, optional
         single or three
     """
-    within("rating", rating, "current", "A", 200, 200_000)
+    within("rating", rating, "current", "kA", 0.2, 200)
     working: tuple[Step, ...] = ()
     known = transformer is not None and impedance is not None and voltage is not None
     if available is None and known:
@@ -287,7 +288,7 @@ def fault_current_rating(
             danger=danger,
             clears="Ask the supplier, or give power and impedance of the supply transformer.",
         )
-    above_zero("available", available, "current", "A")
+    above_zero("available", available, "current", "kA")
     good = at_least(rating, available)
     return Finding(
         Verdict.PASS if good else Verdict.FAIL,

@@ -44,7 +44,7 @@ def fork_capacity(
         From the face of the forks to the machine's centre of gravity, [m]
     """
     within("weight", weight, "mass", "lb", 50, 20000)
-    within("rated_centre", rated_centre, "length", "m", 0.3, 1.5)
+    within("rated_centre", rated_centre, "length", "mm", 300, 1500)
     danger = "The truck tips forward and the machine falls on whoever stands near."
     if load_centre is None:
         return Finding(
@@ -54,7 +54,7 @@ def fork_capacity(
             danger=danger,
             clears="Measure from the face of the forks to the machine's centre of gravity.",
         )
-    within("load_centre", load_centre, "length", "m", 0.05, 3)
+    within("load_centre", load_centre, "length", "mm", 50, 3000)
     capacity, step = work(
         fork_capacity_at, rated=rated, rated_centre=rated_centre, load_centre=load_centre
     )
@@ -89,8 +89,8 @@ def fork_length(fork: Length, depth: Length) -> Finding:
     depth : float
         Depth of machine and skid in the direction of the forks, 0.2 to 4, [m]
     """
-    within("fork", fork, "length", "m", 0.3, 3)
-    within("depth", depth, "length", "m", 0.2, 4)
+    within("fork", fork, "length", "mm", 300, 3000)
+    within("depth", depth, "length", "mm", 200, 4000)
     share, step = work(fork_reach, fork=fork, depth=depth)
     enough = at_least(share, FORK_SHARE)
     return Finding(
@@ -129,9 +129,9 @@ def tip_angle(
     """
     if not half_widths:
         raise InputError("half_widths", "nothing", "one for each direction")
-    within("height", height, "length", "m", 0.1, 3)
+    within("height", height, "length", "mm", 100, 3000)
     for half in half_widths:
-        within("half_widths", half, "length", "m", 0.02, 3)
+        within("half_widths", half, "length", "mm", 20, 3000)
     angle, step = work(tipping_angle, half_width=min(half_widths), height=height)
     finding = Finding(
         Verdict.PASS,
@@ -177,8 +177,8 @@ def route_clearance(opening: Length, load: Length) -> Finding:
     load : float
         Width of the machine as it travels, 0.2 to 5, [m]
     """
-    within("opening", opening, "length", "m", 0.3, 20)
-    within("load", load, "length", "m", 0.2, 5)
+    within("opening", opening, "length", "mm", 300, 20_000)
+    within("load", load, "length", "mm", 200, 5000)
     room, step = work(route_room, opening=opening, load=load)
     finding = Finding(
         Verdict.PASS,

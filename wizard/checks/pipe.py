@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.calc.accepted import one_of
+from wizard.calc.accepted import above_zero, inside, one_of
 from wizard.calc.air_state import AirState, absolute_pressure, flow_state
 from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.calc.pipe import (
@@ -16,7 +16,6 @@ from wizard.calc.pipe import (
     fitting_length,
     isothermal_pressure_drop,
 )
-from wizard.checks.both_units import above_zero, inside
 from wizard.checks.relief_flow import FREE_AIR
 from wizard.checks.rule import check
 from wizard.finding import Finding, Limit, Severity, Verdict
@@ -90,10 +89,10 @@ def pipe_velocity(
     """
     one_of("place", place, PLACES)
     above_zero("flow", flow, "flow")
-    inside("inside bore", bore, "length", 0.003, 0.5)
+    inside("inside bore", bore, "length", "mm", 3, 500)
     above_zero("lowest line pressure", lowest_pressure, "gauge pressure")
-    inside("air temperature", temperature, "temperature", 223.15, 473.15)
-    above_zero("length", length, "length")
+    inside("air temperature", temperature, "temperature", "°C", -50, 200)
+    above_zero("length", length, "length", "m")
     mass, mass_step = _mass(flow, flow_reference, temperature, ambient)
     line, line_step = work(absolute_pressure, gauge=lowest_pressure, ambient=ambient)
     velocity, step = work(
@@ -175,9 +174,9 @@ def pipe_pressure_drop(
         Air pressure around the site, [Pa]
     """
     above_zero("flow", flow, "flow")
-    inside("inside bore", bore, "length", 0.003, 0.5)
+    inside("inside bore", bore, "length", "mm", 3, 500)
     above_zero("pressure", pressure, "gauge pressure")
-    above_zero("length", length, "length")
+    above_zero("length", length, "length", "m")
     roughness = table("pipe_roughness").row("material", material)["roughness"]
     mass, mass_step = _mass(flow, flow_reference, temperature, ambient)
     inlet, inlet_step = work(absolute_pressure, gauge=pressure, ambient=ambient)

@@ -7,11 +7,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.calc.accepted import one_of
+from wizard.calc.accepted import above_zero, inside, one_of
 from wizard.calc.air_state import absolute_pressure
 from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.calc.pipe_line import expected_hold_pressure, pipe_fall, pressure_lost
-from wizard.checks.both_units import above_zero, inside
 from wizard.checks.pipe import BUDGET_PRACTICE, budget_finding
 from wizard.checks.rule import check
 from wizard.errors import InputError
@@ -96,7 +95,7 @@ def system_pressure_drop(
     """
     above_zero("receiver pressure", receiver, "gauge pressure")
     above_zero("farthest pressure", farthest, "gauge pressure")
-    inside("share of peak flow", flow_share, "ratio", 0.0, 1.5)
+    inside("share of peak flow", flow_share, "ratio", "%", 0, 150)
     share, step = work(pressure_lost, receiver=receiver, farthest=farthest)
     finding = budget_finding(share, receiver - farthest, (step,))
     if not at_least(flow_share, 0.7):
@@ -157,9 +156,9 @@ def pipe_hold_test(
     """
     for what, pressure in (("start pressure", start), ("end pressure", end)):
         above_zero(what, pressure, "gauge pressure")
-    above_zero("duration", duration, "time")
+    above_zero("duration", duration, "time", "min")
     for what, kelvin in (("start", start_temperature), ("end", end_temperature)):
-        inside(f"{what} temperature", kelvin, "temperature", 223.15, 373.15)
+        inside(f"{what} temperature", kelvin, "temperature", "°C", -50, 100)
     if (start_temperature is None) != (end_temperature is None):
         raise InputError("temperatures", "only one", "both, at start and end")
     if refused := _proof_pressure(start, min(working_pressure, relief_set)):

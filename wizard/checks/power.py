@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wizard.calc.acceptance import ISO_1217, rating_tolerance
-from wizard.calc.accepted import one_of
+from wizard.calc.accepted import above_zero, one_of
 from wizard.calc.air_state import absolute_pressure
 from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.calc.power import (
@@ -18,7 +18,6 @@ from wizard.calc.power import (
     pump_shaft_power,
 )
 from wizard.checks.air_state import STAGES, percent
-from wizard.checks.both_units import above_zero
 from wizard.checks.rule import check
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import work

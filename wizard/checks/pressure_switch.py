@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from wizard.calc.accepted import above_zero
 from wizard.calc.pressure_switch import cut_out_spread, gauge_error, spread_allowance, switch_band
 from wizard.calc.us_units import PSI
-from wizard.checks.both_units import above_zero, unusual_pressure
 from wizard.checks.relief import operating_margin, unit_question
 from wizard.checks.rule import check
+from wizard.checks.unusual import unusual_pressure
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import work
 from wizard.kinds import GaugePressure

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from wizard.calc.accepted import above_zero
 from wizard.calc.receiver_papers import hydrostatic_proof_pressure
-from wizard.checks.both_units import above_zero
 from wizard.checks.rule import check
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import work

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from wizard.calc.accepted import one_of
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, one_of, zero_or_above
 from wizard.calc.air_state import absolute_pressure
 from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.calc.pumpup import COOLING_REFUSED
@@ -20,8 +21,8 @@ from wizard.calc.rating import rated_intake_flow, same_ratio_pressure
 from wizard.calc.series import Points, checked, duration, gap_note, line
 from wizard.calc.us_units import PSI
 from wizard.checks.air_state import STAGES, percent
-from wizard.checks.both_units import above_zero, both, unusual_pressure
 from wizard.checks.rule import check
+from wizard.checks.unusual import unusual_pressure
 from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import Step, work
@@ -73,8 +74,7 @@ class Rating:
 def closed_volume(volume: float, extra: float | None) -> float:
     """Receiver and the pipes behind it."""
     above_zero("volume", volume, "volume")
-    if extra is not None and extra < 0:
-        raise InputError("extra volume", both(extra, "volume"), "zero or more")
+    zero_or_above("extra volume", extra, "volume")
     return volume + (extra or 0.0)
 
 
@@ -224,9 +224,10 @@ def pumpup_time(
     predicted, _, steps = rating.times(total, low, high)
     if start_temperature and end_temperature and intake_temperature:
         if end_temperature < start_temperature - COOLING_REFUSED:
+            fall = both(start_temperature - end_temperature, "temperature difference")
             raise InputError(
                 "end temperature",
-                f"{start_temperature - end_temperature:.3g} K below the start",
+                f"{fall} below the start",
                 "a tank that is not colder after pumping",
             )
         predicted, step = work(

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from wizard.both_units import both
 from wizard.calc.acceptance import flow_at_rated_pressure
+from wizard.calc.accepted import above_zero
 from wizard.calc.air_state import absolute_pressure
 from wizard.calc.displacement import measured_efficiency
 from wizard.calc.gas import STANDARD_PRESSURE
@@ -26,7 +28,6 @@ from wizard.calc.uncertainty import (
     gauge_uncertainty,
     pumpup_uncertainty,
 )
-from wizard.checks.both_units import above_zero, both
 from wizard.checks.delivery import DECISION, decide, unjudged
 from wizard.checks.pumpup import Rating, closed_volume, laps_of, too_short, unusual_tank
 from wizard.checks.rule import check

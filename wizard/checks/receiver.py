@@ -8,9 +8,8 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from wizard.calc.accepted import one_of
+from wizard.calc.accepted import above_zero, inside, one_of
 from wizard.calc.receiver_papers import DAY, inspection_time_left, pressure_volume
-from wizard.checks.both_units import above_zero, inside
 from wizard.checks.rule import check
 from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
@@ -114,8 +113,8 @@ def receiver_temperature(
     plate_lowest : float, optional
         MDMT or T min on the plate, [K]
     """
-    inside("lowest site temperature", site_lowest, "temperature", 213.15, 323.15)
-    inside("lowest temperature on the plate", plate_lowest, "temperature", 173.15, 323.15)
+    inside("lowest site temperature", site_lowest, "temperature", "°C", -60, 50)
+    inside("lowest temperature on the plate", plate_lowest, "temperature", "°C", -100, 50)
     value, limit = (
         Quantity(site_lowest, "temperature"),
         Limit(plate_lowest, None, "temperature"),

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.calc.accepted import one_of
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, one_of
 from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.calc.receiver_cycle import (
     receiver_for_starts,
@@ -17,7 +18,6 @@ from wizard.calc.receiver_cycle import (
     switch_cycle,
 )
 from wizard.checks.air_state import percent
-from wizard.checks.both_units import above_zero, both
 from wizard.checks.rule import check
 from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
@@ -83,7 +83,7 @@ def receiver_storage(
     above_zero("volume", volume, "volume")
     above_zero("highest pressure", highest, "gauge pressure")
     above_zero("lowest pressure", lowest, "gauge pressure")
-    above_zero("peak time", peak_time, "time")
+    above_zero("peak time", peak_time, "time", "min")
     above_zero("delivery", delivery, "flow")
     above_zero("peak", peak, "flow")
     if peak is None or peak_time is None or lowest is None:

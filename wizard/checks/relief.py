@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from wizard.calc.accepted import above_zero
 from wizard.calc.relief import Margin, lift_pressure, margin_below_relief, relieving_pressure
 from wizard.calc.us_units import PSI
-from wizard.checks.both_units import above_zero, unusual_pressure
 from wizard.checks.rule import check
+from wizard.checks.unusual import unusual_pressure
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import work
 from wizard.kinds import GaugePressure

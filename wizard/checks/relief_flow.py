@@ -5,6 +5,7 @@ Invariant: two flows are compared only at one reference condition.
 
 from __future__ import annotations
 
+from wizard.calc.accepted import above_zero, inside
 from wizard.calc.air_state import AirState, flow_state, reference_flow, standard_atmosphere
 from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.calc.relief import (
@@ -14,9 +15,9 @@ from wizard.calc.relief import (
     relieving_pressure,
 )
 from wizard.calc.relief_orifice import API_520, orifice_capacity
-from wizard.checks.both_units import above_zero, inside, unusual_pressure
 from wizard.checks.relief import BURST
 from wizard.checks.rule import check
+from wizard.checks.unusual import unusual_pressure
 from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import Step, work
@@ -132,7 +133,7 @@ def relief_capacity(
     above_zero("stamped capacity", certified, "flow")
     above_zero("stamped capacity", certified_mass, "mass flow")
     above_zero("other valves", other_valves, "flow")
-    inside("coldest intake", coldest_intake, "temperature", 223.15, 323.15)
+    inside("coldest intake", coldest_intake, "temperature", "°C", -50, 50)
     volume, steps = _intake_volume(delivery, delivery_reference, (rated_speed, highest_speed))
     if intake_pressure is None:
         intake_pressure = STANDARD_PRESSURE

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.calc.accepted import one_of
-from wizard.checks.both_units import inside
+from wizard.calc.accepted import inside, one_of
 from wizard.checks.rule import check
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.kinds import VibrationVelocity
@@ -68,7 +67,7 @@ def vibration(place: str, velocity: VibrationVelocity) -> Finding:
     """
     limits = table("vibration_limits")
     one_of("place", place, (*(row["place"] for row in limits.rows), "pipe"))
-    inside("vibration", velocity, "vibration velocity", 0.0, 1.0)
+    inside("vibration", velocity, "vibration velocity", "mm/s", 0, 1000)
     value = Quantity(velocity, "vibration velocity")
     ask = "Is it rms in the unit typed? It is far above what machines do." if velocity > 0.1 else ""
     if place == "pipe":
@@ -120,7 +119,7 @@ def vibration_zone(place: str, velocity: VibrationVelocity, rigid: bool = False)
     """
     zones = table("vibration_zones")
     one_of("place", place, tuple(row["place"] for row in zones.rows))
-    inside("vibration", velocity, "vibration velocity", 0.0, 1.0)
+    inside("vibration", velocity, "vibration velocity", "mm/s", 0, 1000)
     row = zones.row("place", place)
     zone = "ABCD"[sum(at_least(velocity, row[end]) for end in ("a_b", "b_c", "c_d"))]
     told = Finding(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import radians
 
+from wizard.both_units import both
 from wizard.calc.sheave import (
     ALIGNMENT,
     ALIGNMENT_LIMIT,
@@ -20,7 +21,7 @@ from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import work
 from wizard.kinds import Length, Ratio, RotationalSpeed
-from wizard.quantities import Quantity, at_least, at_most, format_quantity
+from wizard.quantities import Quantity, at_least, at_most
 from wizard.sources import COMMON_PRACTICE, OUR_JUDGEMENT, Source
 
 RIM_LIMIT = Source("6500 ft/min (33 m/s) for cast iron sheaves, usual limit of makers", "memory")
@@ -67,9 +68,8 @@ def pump_speed(
     if not 0 < plate_speed <= maximum * (1 + 1e-9):
         raise InputError(
             "plate speed",
-            format_quantity(plate_speed, "rotational speed", "rpm"),
-            f"more than 0 and at most the maximum, "
-            f"{format_quantity(maximum, 'rotational speed', 'rpm')}",
+            both(plate_speed, "rotational speed"),
+            f"more than zero and at most the maximum, {both(maximum, 'rotational speed')}",
         )
     found, step = work(
         pump_speed_from_sheaves,
@@ -172,7 +172,7 @@ def belt_slip(
     if not at_least(slip, -0.01):
         raise InputError(
             "belt slip",
-            format_quantity(slip, "ratio", "%"),
+            both(slip, "ratio"),
             "0 % to 5 %; the diameters may be swapped, or be outside and not pitch diameters",
         )
     verdict, text, clears = Verdict.PASS, "The belts hold their grip.", ""

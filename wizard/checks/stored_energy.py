@@ -5,7 +5,7 @@ Invariant: the tool never leads a pneumatic proof test.
 
 from __future__ import annotations
 
-from wizard.calc.accepted import one_of
+from wizard.calc.accepted import above_zero, one_of
 from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.calc.stored_energy import (
     PCC_2,
@@ -16,8 +16,8 @@ from wizard.calc.stored_energy import (
     stored_energy_pcc2,
     tnt_equivalent,
 )
-from wizard.checks.both_units import above_zero, unusual_pressure
 from wizard.checks.rule import check
+from wizard.checks.unusual import unusual_pressure
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import work
 from wizard.kinds import AbsolutePressure, GaugePressure, Volume

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero, within
 from wizard.calc.supply import (
     MG1_VARIATION,
@@ -21,7 +22,7 @@ from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import Step, work
 from wizard.kinds import Voltage
-from wizard.quantities import Quantity, at_least, at_most, format_quantity
+from wizard.quantities import Quantity, at_least, at_most
 from wizard.sources import OUR_JUDGEMENT, Source
 from wizard.tables import table
 
@@ -70,8 +71,8 @@ def plate_range(nameplate: float, nameplate_high: float | None) -> tuple[float, 
     if nameplate_high < nameplate:
         raise InputError(
             "nameplate_high",
-            format_quantity(nameplate_high, "voltage", "V"),
-            f"{format_quantity(nameplate, 'voltage', 'V')} or more",
+            both(nameplate_high, "voltage"),
+            f"{both(nameplate, 'voltage')} or more",
         )
     return nameplate, nameplate_high
 

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from wizard.calc.accepted import above_zero, inside
 from wizard.calc.air_state import absolute_pressure
 from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.calc.leak import leak_by_decay, leak_with_cooling
-from wizard.checks.both_units import above_zero, inside
 from wizard.checks.rule import check
 from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
@@ -34,8 +34,8 @@ def unloader_vent(vent_time: Time, hiss_time: Time | None = None) -> Finding:
     hiss_time : float, optional
         How long the unloader hissed after the stop, [s]
     """
-    inside("vent time", vent_time, "time", 0.0, 3600.0)
-    inside("hiss time", hiss_time, "time", 0.0, 3600.0)
+    inside("vent time", vent_time, "time", "s", 0, 3600)
+    inside("hiss time", hiss_time, "time", "s", 0, 3600)
     passed = Finding(
         Verdict.PASS,
         "The head vents quickly and falls silent.",
@@ -106,7 +106,7 @@ def check_valve_hold(
     _two("pressures", pressures)
     for pressure in pressures:
         above_zero("pressure", pressure, "gauge pressure")
-    above_zero("duration", duration, "time")
+    above_zero("duration", duration, "time", "min")
     above_zero("receiver volume", volume, "volume")
     above_zero("rated flow", rated_flow, "flow")
     leak, steps = _leak(pressures, temperatures, duration, volume, ambient)
@@ -175,7 +175,7 @@ def _leak(
         return leak, (step,)
     _two("temperatures", temperatures)
     for kelvin in temperatures:
-        inside("tank temperature", kelvin, "temperature", 223.15, 423.15)
+        inside("tank temperature", kelvin, "temperature", "°C", -50, 150)
     first, first_step = work(absolute_pressure, gauge=start, ambient=ambient)
     last, last_step = work(absolute_pressure, gauge=end, ambient=ambient)
     leak, step = work(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from wizard.both_units import both
 from wizard.calc.accepted import one_of, within
 from wizard.calc.louver import louver_free_area, louver_gross_area, louver_velocity
 from wizard.calc.ventilation import (
@@ -20,7 +21,7 @@ from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import work
 from wizard.kinds import Area, Flow, Length, Power, Ratio, Temperature
-from wizard.quantities import Quantity, at_least, at_most, format_quantity, to_si
+from wizard.quantities import Quantity, at_least, at_most, to_si
 from wizard.sources import OUR_JUDGEMENT
 
 WARMING = 8.0
@@ -107,8 +108,8 @@ def ventilation_air(
     """
     one_of("intake_from", intake_from, ("the room", "outdoors"))
     if not room_limit > outdoor:
-        given = format_quantity(outdoor, "temperature", "°C")
-        raise InputError("outdoor", given, "cooler than the room may be; no air flow cools below")
+        cooler = "cooler than the room may be; no air flow cools below"
+        raise InputError("outdoor", both(outdoor, "temperature"), cooler)
     rise = min(room_rise(room_limit, outdoor), WARMING)
     power, first = work(input_from_shaft, shaft=shaft_power, efficiency=efficiency or POOR_MOTOR)
     heat, second = work(room_heat, input_power=power, share=share)

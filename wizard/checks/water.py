@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.calc.accepted import fraction, one_of
+from wizard.both_units import both
+from wizard.calc.accepted import above_zero, fraction, inside, one_of
 from wizard.calc.drain import LITRE_OF_WATER, drain_fill_time, drain_flow, drain_open_time
 from wizard.calc.gas import STANDARD_PRESSURE, ZERO_CELSIUS
 from wizard.calc.water import atmospheric_dew_point, water_balance
-from wizard.checks.both_units import above_zero, both, inside
 from wizard.checks.rule import check
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import work
@@ -70,7 +70,7 @@ def water_load(
     above_zero("flow", flow, "flow")
     above_zero("tank pressure", tank_pressure, "gauge pressure")
     fraction("humidity", humidity)
-    inside("hours per day", hours_per_day, "time", 0.0, DAY)
+    inside("hours per day", hours_per_day, "time", "h", 0, 24)
     water, step = work(
         water_balance,
         flow=flow,
@@ -136,8 +136,8 @@ def drain_interval(
     """
     one_of("drain", drain, DRAINS)
     above_zero("allowance", allowance, "volume")
-    above_zero("interval", interval, "time")
-    inside("hours per day", hours_per_day, "time", 0.0, DAY)
+    above_zero("interval", interval, "time", "h")
+    inside("hours per day", hours_per_day, "time", "h", 0, 24)
     found = Finding(
         Verdict.PASS,
         "It is drained in time.",
