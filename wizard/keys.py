@@ -144,6 +144,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("doubtful", ("d",), "doubts", "Show jobs with doubts.", ("review",), bar=4),
     Command("damaged", ("x",), "damaged", "Show what cannot be relied on.", ("review",), bar=6),
     Command("waiting", ("w",), "waiting", "Show finished jobs that wait for you.", ("review",), 7),
+    Command("forget", ("m",), "missing", "Forget a file taken away on purpose.", ("review",), 2),
     Command("sort", ("s",), "sort", "Put the rows in another order.", ("review",), bar=3),
     Command("afresh", ("f6",), "look again", "Look at the folder again.", ("review",)),
     Command("advisory", ("v",), "advisory", "Show items with an advisory.", ("list",), bar=6),

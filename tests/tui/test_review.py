@@ -22,16 +22,18 @@ from wizard.practice.record import dumped, new_record, with_run
 from wizard.practice.run import Run
 from wizard.procedure import procedure
 from wizard.record import dumps
+from wizard.review.folder import Review
 from wizard.store import read_job
 from wizard.tui.app import WizardApp
 from wizard.tui.case import CaseScreen
 from wizard.tui.review import FolderScreen
 
+AT = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
 TRAINING = dumped(
     with_run(
         new_record("Ada Prentice", date(2026, 3, 1)),
         act(Run.new("first_day", 3), Act("finish")),
-        datetime(2026, 3, 2, 9, 0, tzinfo=UTC),
+        AT,
     )
 )
 
@@ -137,6 +139,62 @@ async def test_rows_are_filtered_sorted_and_searched_by_keys(folder: Path) -> No
         assert first_cells(walk) == ["CUT.toml"] and "with “cut”" in walk.rows[1]
         await walk.press("escape")
         assert len(first_cells(walk)) == 5
+
+
+async def test_where_no_row_is_shown_it_says_how_to_see_all_again(folder: Path) -> None:
+    async with looking(folder) as walk:
+        await walk.press("down")
+        said = walk.rows[-2].strip()
+        await walk.press("slash")
+        await walk.type("no such word", "enter")
+        assert "0 shown" in walk.rows[1] and "Nothing here." in walk.rows[4]
+        assert walk.rows[-2].strip() == "Nothing is shown; a or Esc shows all files again."
+        await walk.press("f4")
+        assert walk.rows[-2].strip().startswith("Nothing is shown")
+        await walk.press("a")
+        assert len(first_cells(walk)) == 5
+        assert walk.rows[5].startswith("►") and walk.rows[-2].strip() == said
+
+
+async def test_a_folder_without_files_says_so(tmp_path: Path) -> None:
+    async with looking(tmp_path) as walk:
+        assert "There is no file in this folder." in walk.rows[-2]
+
+
+@pytest.fixture
+def emptied(folder: Path) -> Path:
+    """The folder after a look at it, and with three jobs taken away since."""
+    assert list(Review(folder, AT).run())
+    for name in ("F001", "F002", "F004"):
+        (folder / f"{name}.toml").unlink()
+    return folder
+
+
+async def test_missing_files_are_counted_and_each_is_forgotten_or_kept(emptied: Path) -> None:
+    async with looking(emptied) as walk:
+        assert walk.rows[0].rstrip().endswith("3 missing")
+        assert "m missing" in walk.rows[-1]
+        await walk.press("m")
+        assert "F001.toml is gone (1 of 3). Forget it? y, n or all" in walk.rows[-2]
+        await walk.type("n", "enter")
+        assert "F002.toml is gone (2 of 3)." in walk.rows[-2]
+        await walk.type("y", "enter", "escape")
+        assert walk.rows[0].rstrip().endswith("2 missing")
+        await walk.press("m")
+        await walk.type("all", "enter")
+        assert "missing" not in walk.rows[0] + walk.rows[-1]
+    assert Review(emptied, AT).missing == []
+
+
+@pytest.mark.parametrize("keys", [("escape",), ("enter",) * 3, ("n", "enter", "y", "escape")])
+async def test_a_missing_file_is_kept_where_nobody_says_yes(
+    emptied: Path, keys: tuple[str, ...]
+) -> None:
+    async with looking(emptied) as walk:
+        await walk.press("m", *keys)
+        assert "is gone (" not in walk.rows[-2]
+        assert walk.rows[0].rstrip().endswith("3 missing")
+    assert len(Review(emptied, AT).missing) == 3
 
 
 async def test_a_file_that_is_no_job_is_not_entered(folder: Path) -> None:

@@ -17,7 +17,7 @@ from tests.tui.terminal import Terminal
 from wizard.practice.record import dumped, new_record
 from wizard.record import dumps
 
-MOST_A_KEY = 400
+MOST_A_KEY, MOST_AN_ACT = 400, 1500
 COUNT = 12
 FILES = COUNT + 1
 HARMS = (b"\x1b]0;title", b"\x1b]52", "\u202e".encode(), b"\x9b2J")
@@ -95,6 +95,25 @@ def test_a_job_is_entered_and_left_and_the_row_is_still_marked(terminal: Termina
     terminal.wait_for(f"{FILES} shown")
     terminal.settle()
     assert marked in terminal.lines
+
+
+def test_asking_about_a_missing_file_costs_little(terminal: Terminal, folder: Path) -> None:
+    path = folder / "F005.toml"
+    data = path.read_bytes()
+    path.unlink()
+    try:
+        terminal.press("f6")
+        terminal.wait_for("1 missing")
+        terminal.settle()
+        costs = [terminal.press(key) for key in ("m", "n")]
+        assert max(costs) <= MOST_A_KEY, costs
+        assert terminal.press("esc") <= MOST_AN_ACT
+        terminal.press("m", "y")
+        assert terminal.press("enter") <= MOST_AN_ACT
+        terminal.settle()
+        assert "missing" not in terminal.text
+    finally:
+        path.write_bytes(data)
 
 
 def test_leaving_while_it_is_looked_at_ends_the_program(folder: Path, tmp_path: Path) -> None:

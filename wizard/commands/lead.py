@@ -40,6 +40,12 @@ def _review(add: Add, screen_options: Callable[[argparse.ArgumentParser], None])
         metavar="NAME=VALUE",
         help="judge with this setting too, and show what it changes",
     )
+    review.add_argument(
+        "--forget",
+        default="",
+        metavar="FILE",
+        help="miss a file no longer that was taken away; all: every one",
+    )
     review.add_argument("--processes", type=int, default=0, metavar="N", help="0: one a processor")
     review.add_argument("--fresh", action="store_true", help="look at unchanged files again")
     screen_options(review)

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from wizard import __version__
 from wizard.commands.output import GOOD
 from wizard.commands.usage import Argument, Usage, usage_of
-from wizard.keys import COMMANDS, key_text
+from wizard.keys import BY_NAME, COMMANDS, EVERYWHERE, key_text
 
 PLACES = {
     "work": "at an item",
@@ -20,6 +20,8 @@ PLACES = {
     "choose": "choosing what to practise",
     "told": "being told something",
     "guided": "in guided training",
+    "case": "at an item of a job under review",
+    "review": "in the review of a folder",
 }
 
 NUMBERS = (
@@ -126,7 +128,12 @@ def _options(arguments: Iterable[Argument]) -> Iterator[str]:
 def _keys() -> Iterator[str]:
     yield from (".SH KEYS", _text("The keys as they come; settings can give others."))
     for place in dict.fromkeys(place for command in COMMANDS for place in command.places):
-        here = [c for c in COMMANDS if place in c.places]
+        listed = place in BY_NAME["more"].places
+        here = [
+            c
+            for c in COMMANDS
+            if place in c.places and (c.keys or listed or c.places != EVERYWHERE)
+        ]
         yield f".SS {_text(_sentence(PLACES.get(place, place)).rstrip('.'))}"
         for command in here:
             shown = ", ".join(map(key_text, command.keys)) or f"F9, {command.label}"

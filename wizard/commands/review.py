@@ -22,6 +22,7 @@ from wizard.commands.screen import plain_terminal
 from wizard.commands.site import site
 from wizard.csv_file import Cell, csv_text
 from wizard.errors import InputError
+from wizard.quantities import show_typed
 from wizard.render import Units
 from wizard.review.compare import Comparison, compare, lines
 from wizard.review.folder import Review
@@ -32,6 +33,8 @@ from wizard.settings import CHOICES, Settings, settings_from
 from wizard.store import now
 from wizard.text import show
 
+EVERY = "all"
+"""Stands for every missing file."""
 WIDTHS = {"job": 16, "machine": 24, "site": 22, "technician": 16, "day": 10, "state": 22}
 
 
@@ -40,25 +43,25 @@ def run(args: argparse.Namespace) -> int:
     path = Path(args.folder)
     if args.only not in FILTERS or args.sort not in BY_NAME:
         raise InputError("--only or --sort", f"{args.only}, {args.sort}", _accepted())
-    lines = args.plain or args.json or args.jsonl or args.csv or plain_terminal()
-    if path.is_file() and lines:
+    forgets = bool(args.forget)
+    lines = args.plain or args.json or args.jsonl or args.csv or forgets or plain_terminal()
+    if path.is_file() and lines and not forgets:
         from wizard.commands.inspect import one  # deferred: a folder needs no single job
 
         return one(path, args)
     if not lines:
         return _screen(path, args)
     review = Review(path, now(), settings(args.setting), args.processes, args.fresh)
-    shown = sys.stderr.isatty()
-    for row in review.run():
-        if shown and row:
-            _progress(review)
-    if shown:
-        print("\r\x1b[K", end="", file=sys.stderr)
+    _look(review)
+    if forgets:
+        return _forget(review, args.forget)
     against = compare(review.rows.values(), review.cache.measured)
     rows = chosen(review.rows.values(), args.only, args.search, args.sort, against)
     _print(review, rows, against, args)
     for name in review.missing:
         narrate(f"{name} was here when you looked last, and is not here now.")
+    if review.missing:
+        narrate("What was taken away on purpose is missed no longer after --forget FILE.")
     for problem in review.problems:
         narrate(problem)
     return max((status(row) for row in rows), default=GOOD)
@@ -66,6 +69,31 @@ def run(args: argparse.Namespace) -> int:
 
 def _accepted() -> str:
     return f"--only {', '.join(FILTERS)}; --sort {', '.join(BY_NAME)}"
+
+
+def _look(review: Review) -> None:
+    """Look over the folder, and say how far it is where somebody sees it."""
+    shown = sys.stderr.isatty()
+    for row in review.run():
+        if shown and row:
+            _progress(review)
+    if shown:
+        print("\r\x1b[K", end="", file=sys.stderr)
+
+
+def _forget(review: Review, file: str) -> int:
+    """Miss a file no longer, or every one; InputError for one that is not missed."""
+    name, missing = show(Path(file).name), review.missing
+    if not missing or name not in (*missing, EVERY):
+        gone = ", ".join(missing) or "there is none"
+        raise InputError("--forget", show_typed(name), f"a file that was here and is gone: {gone}")
+    given_up = missing if name == EVERY else [name]
+    review.forget(given_up)
+    print_lines(
+        f"{one} is not missed any more; its history stays known, should it come back."
+        for one in given_up
+    )
+    return GOOD
 
 
 def _progress(review: Review) -> None:

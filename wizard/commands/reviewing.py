@@ -40,6 +40,7 @@ class Reviewing:
     settings: Settings | None = None
     review: Review = field(init=False)
     rows: dict[str, Row] = field(default_factory=dict)
+    missing: list[str] = field(default_factory=list)
     only: str = "all"
     word: str = ""
     by: str = "attention"
@@ -57,7 +58,7 @@ class Reviewing:
 
     def afresh(self) -> None:
         """Look at the folder again."""
-        self.review, self.rows, self.done = self._fresh(), {}, False
+        self.review, self.rows, self.missing, self.done = self._fresh(), {}, [], False
 
     def run(self) -> Iterator[Row]:
         """Rows as they come: at once what is known, then each as it is verified."""
@@ -68,6 +69,7 @@ class Reviewing:
             self.rows[row.file] = row
             yield row
         self.against = compare(self.rows.values(), self.review.cache.measured)
+        self.missing = self.review.missing
         self.done = True
 
     @property
@@ -125,6 +127,11 @@ class Reviewing:
         self.review.relearn()
         case.refresh()
         self.rows[case.look.row.file] = case.look.row
+
+    def forget(self, files: Sequence[str]) -> None:
+        """Miss files no longer that were taken away on purpose."""
+        self.review.forget(files)
+        self.missing = self.review.missing
 
     def beside(self, file: str) -> Sequence[Row]:
         """The rows that a job is held against; its own is among them."""

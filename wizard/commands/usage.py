@@ -18,7 +18,11 @@ PLACES = {
     "SCENARIO": "scenarios",
 }
 """What stands where, by the word the usage has for it; see `words_for`."""
-_BY_NAME = {("calc", "name"): "calculations", ("guide", "name"): "guides"}
+_BY_NAME = {
+    ("calc", "name"): "calculations",
+    ("guide", "name"): "guides",
+    ("review", "forget"): "missing",
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import suppress
+from pathlib import Path
 
 from wizard import calc, checks
 from wizard.memo import warm, warm_procedure
+from wizard.text import show
 
 
 def words_for(kind: str, given: str = "") -> Iterator[str]:
-    """The words of a kind; `given` is the calculation whose parameters are wanted."""
+    """The words of a kind; `given` is the calculation whose parameters, or the folder whose
+    missing files are wanted."""
     yield from _KINDS.get(kind, _none)(given)
 
 
@@ -46,6 +49,17 @@ def _scenarios(given: str) -> Iterator[str]:
     yield from scenario_names()
 
 
+def _missing(given: str) -> Iterator[str]:
+    from wizard.errors import StoreError  # deferred, as above
+    from wizard.review.last_seen import LastSeen
+    from wizard.store.files import Folder
+
+    path = Path(given or ".")
+    with suppress(StoreError), Folder(path) as folder:
+        there = [show(name) for name in folder.names()]
+        yield from LastSeen.load().missing(str(path.resolve()), there)
+
+
 def _none(given: str) -> Iterator[str]:
     yield from ()
 
@@ -56,4 +70,5 @@ _KINDS: dict[str, Callable[[str], Iterator[str]]] = {
     "parameters": _parameters,
     "guides": _guides,
     "scenarios": _scenarios,
+    "missing": _missing,
 }

@@ -184,6 +184,13 @@ class Review:
         there = (show(e.name) for e in self.entries if e.name not in training)
         return self.seen.missing(str(self.path.resolve()), there)
 
+    def forget(self, files: Sequence[str]) -> None:
+        """Miss files no longer that were taken away on purpose, nor at the next look."""
+        self.relearn()
+        for file in files:
+            self.seen.forget(str(self.path.resolve()), file)
+        self.seen.save()
+
 
 def glance(folder: Folder, name: str) -> Row:
     """What the first lines of a file say; not to be relied on, but there at once."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wizard.errors import RecordError
 from wizard.review.row import Row
@@ -68,10 +68,10 @@ class LastSeen:
         )
 
     def forget(self, folder: str, file: str) -> None:
-        """Stop missing a file that was taken away on purpose."""
-        for uuid, sight in list(self.sights.items()):
+        """Stop missing a file that was taken away on purpose; its history stays known."""
+        for uuid, sight in self.sights.items():
             if (sight.folder, sight.file) == (folder, file):
-                del self.sights[uuid]
+                self.sights[uuid] = replace(sight, folder="", file="")
                 self._changed = True
 
     def save(self) -> None:

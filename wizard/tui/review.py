@@ -24,7 +24,15 @@ from wizard.tui.list_pane import ListPane
 from wizard.tui.pages import Reader
 from wizard.tui.sheet import Sheet
 from wizard.tui.spans import Lines, line
-from wizard.tui.views.review import LEGEND, about, compared, list_rows, masthead, training_page
+from wizard.tui.views.review import (
+    LEGEND,
+    about,
+    compared,
+    list_rows,
+    masthead,
+    nothing,
+    training_page,
+)
 
 PAINT_EVERY = 0.5
 """Seconds between two paints while rows come, so that a slow link carries them."""
@@ -60,6 +68,8 @@ class FolderScreen(BaseScreen):
             self._training(self._first)
         elif not self.reviewing.done:
             self._begin()
+        else:
+            self._say_missing()
 
     def _begin(self) -> None:
         self.run_worker(self._look, thread=True, group="look", exclusive=True)
@@ -76,15 +86,21 @@ class FolderScreen(BaseScreen):
                     self.app.call_from_thread(self.paint)
         except WizardError as problem:
             self.app.call_from_thread(self.status.last, str(problem))
-        self.app.call_from_thread(self._finished)
+            self.app.call_from_thread(self.paint)
+        else:
+            self.app.call_from_thread(self._finished)
 
     def _finished(self) -> None:
-        review = self.reviewing.review
-        said = [f"{name} was here when you looked last, and is not now." for name in review.missing]
-        said += review.problems
+        self._say_missing()
         self.paint()
-        if said:
-            self.status.last(said[0] + (f"  {len(said) - 1} more." if len(said) > 1 else ""))
+
+    def _say_missing(self) -> None:
+        """Say what is gone, or could not be kept, where there is nothing to say of a row."""
+        gone = self.reviewing.missing
+        said = [f"{name} is gone since you looked last." for name in gone]
+        said += self.reviewing.review.problems
+        more = f"  {len(said) - 1} more." if len(said) > 1 else ""
+        self.status.last(f"{said[0]}{more}" if said else "")
 
     @property
     def pane(self) -> ListPane:
@@ -109,7 +125,15 @@ class FolderScreen(BaseScreen):
         total, every = len(reviewing.review.entries), list(reviewing.rows.values())
         progress = "" if reviewing.done else f"verified {reviewing.verified} of {total}"
         self.query_one("#masthead", Sheet).show_lines(
-            masthead(show(reviewing.path), every, len(rows), told, progress, width)
+            masthead(
+                show(reviewing.path),
+                every,
+                len(reviewing.missing),
+                len(rows),
+                told,
+                progress,
+                width,
+            )
         )
         listed = list_rows(rows, width, reviewing.against)
         self.pane.put(line((LEGEND, "dim")), listed, reviewing.picked)
@@ -118,25 +142,38 @@ class FolderScreen(BaseScreen):
 
     def usable(self, command: Command) -> bool:
         """Back from the rows takes a filter off, or leads home."""
-        chosen = self.reviewing.only != "all" or bool(self.reviewing.word)
-        leads = self.place == "read" or chosen or self.home is not None
-        if command.name == "beside" and not self.pane.picked:
-            return False
-        return (command.name != "back" or leads) and super().usable(command)
+        able = {
+            "back": self.place == "read" or self._filtered or self.home is not None,
+            "beside": bool(self.pane.picked),
+            "forget": bool(self.reviewing.missing),
+        }
+        return able.get(command.name, True) and super().usable(command)
+
+    @property
+    def _filtered(self) -> bool:
+        """Whether rows may be left out."""
+        return self.reviewing.only != "all" or bool(self.reviewing.word)
 
     def receive(self, event: events.Key | events.Paste) -> None:
         """Use a key, then say what there is to say of the marked row."""
         before = self.pane.picked
         super().receive(event)
         if self.place == "review" and not self.status.asking:
-            if self.pane.picked != before:
+            if self.pane.picked not in (before, ""):
                 self.reviewing.picked = self.pane.picked
             self._tell()
 
     def _tell(self) -> None:
-        row = self.reviewing.rows.get(self.pane.picked)
-        if row is not None and not self.status.asking:
-            self.status.say(*about(row, self.reviewing.against))
+        """Say what there is to say of the marked row, or why there is none."""
+        if self.status.asking:
+            return
+        reviewing = self.reviewing
+        row = reviewing.rows.get(self.pane.picked)
+        if row is not None:
+            self.status.say(*about(row, reviewing.against))
+        else:
+            key = next((c.key_text for c in self.commands if c.name == "all"), "")
+            self.status.say(*nothing(self._filtered, reviewing.done, key))
 
     # -- commands -------------------------------------------------------------------
 
@@ -206,6 +243,37 @@ class FolderScreen(BaseScreen):
             self.reviewing.word = word.strip()
             self.paint()
 
+    def do_forget(self) -> None:
+        """Ask of each missing file whether it was taken away on purpose."""
+        self.run_worker(self._forget(), group="talk", exclusive=True)
+
+    async def _forget(self) -> None:
+        if not (given_up := await self._given_up()):
+            return
+        try:
+            self.reviewing.forget(given_up)
+        except WizardError as problem:
+            self.status.last(str(problem))
+            return
+        self._say_missing()
+        self.paint()
+
+    async def _given_up(self) -> list[str]:
+        """The missing files of which somebody says that they were taken away on purpose."""
+        gone, given_up = self.reviewing.missing, list[str]()
+        for at, file in enumerate(gone):
+            several = len(gone) > 1
+            of, ways = (f" ({at + 1} of {len(gone)})", "y, n or all") if several else ("", "y or n")
+            said = await self.status.ask(f"{file[:24]} is gone{of}. Forget it? {ways}")
+            if said is None:
+                break
+            word = said.strip().casefold()
+            if several and word == "all":
+                return [*given_up, *gone[at:]]
+            if word in ("y", "yes"):
+                given_up.append(file)
+        return given_up
+
     def do_afresh(self) -> None:
         """Look at the folder again."""
         self.reviewing.afresh()
@@ -234,7 +302,7 @@ class FolderScreen(BaseScreen):
             if self._first:
                 self._first = ()
                 self._begin()
-        elif self.reviewing.only != "all" or self.reviewing.word:
+        elif self._filtered:
             self.do_all()
         elif self.home is not None:
             self.post_message(GoIn(self.home))

@@ -72,6 +72,6 @@ def _offer(argument: Argument) -> str:
         return "_files"
     if argument.place == "folders":
         return "_files -/"
-    if argument.place == "parameters":
-        return " _wizard_words parameters $line[1]"
+    if argument.place in ("parameters", "missing"):
+        return f" _wizard_words {argument.place} $line[1]"
     return f" _wizard_words {argument.place}" if argument.place else " "

@@ -113,13 +113,14 @@ def state_word(row: Row) -> str:
 
 
 def masthead(
-    path: str, rows: Sequence[Row], shown: int, told: str, progress: str, width: int
+    path: str, rows: Sequence[Row], missing: int, shown: int, told: str, progress: str, width: int
 ) -> Lines:
     """The folder, how far the look over it is, which rows are shown, and their columns."""
     bad = sum(1 for r in rows if r.verified and r.error)
     held = sum(1 for r in rows if r.holds)
     waiting = sum(1 for r in rows if waits(r))
     counts = f"{len(rows)} files  {bad} not sound  {held} held  {waiting} waiting "
+    counts += f" {missing} missing " if missing else ""
     top = between(line(" ", ("Review ", "strong"), path), line((counts, "text")), width)
     below = between(line(f" {shown} shown: {told}"), line((f"{progress} ", "strong")), width)
     return [top, below, heading(width)]
@@ -138,6 +139,13 @@ def about(row: Row, against: Comparison) -> tuple[str, str]:
         many = "remarks wait" if row.remarks > 1 else "remark waits"
         return f"{row.remarks} {many} for an answer.", "dim"
     return "", "dim"
+
+
+def nothing(filtered: bool, done: bool, key: str) -> tuple[str, str]:
+    """What to say where no row is shown, and its role; `key` shows all rows again."""
+    if filtered:
+        return f"Nothing is shown; {key} or Esc shows all files again.", "caution"
+    return ("There is no file in this folder.", "dim") if done else ("", "dim")
 
 
 def compared(rows: Sequence[Row], mine: Row, against: Comparison, width: int) -> Lines:
