@@ -17,6 +17,7 @@ from wizard.cli import main, parser
 from wizard.commands.usage import usage_of
 from wizard.guide import about, names, plain, text
 from wizard.keys import COMMANDS, key_text
+from wizard.review.table import BY_NAME, FILTERS
 
 ROOT = Path(__file__).parents[1]
 GUIDES = names()
@@ -128,6 +129,23 @@ def test_the_keys_in_the_guides_are_those_of_the_table() -> None:
         "F9": "more",
         "F10": "quit",
     }
+
+
+def test_the_keys_in_the_guide_of_the_lead_are_those_of_the_review() -> None:
+    here = {key_text(k): c.name for c in COMMANDS for k in c.keys if "review" in c.places}
+    rows = re.findall(r"^\| (\S{1,2}) \| (.*) \|$", text("lead"), re.M)
+    assert {here[key] for key, _ in rows} == set(here.values()) - {"repaint", "back", "quit"}
+    inside = {key_text(k): c.name for c in COMMANDS for k in c.keys if "case" in c.places}
+    said = re.search(r"^Inside a job .*$", text("lead"), re.M)
+    assert said
+    named = [inside[key] for key in re.findall(r"\bF\d+\b", said[0])]
+    assert named == ["doubts", "remark", "beside", "accept", "send_back"]
+
+
+def test_every_filter_of_the_review_is_in_the_guide() -> None:
+    for name in FILTERS:
+        assert name in text("lead"), name
+    assert "--sort day" in text("lead") and "day" in BY_NAME
 
 
 def test_the_change_log_ends_with_the_version_that_is_shipped() -> None:

@@ -13,8 +13,8 @@ from wizard.job import Act, Event, Job
 
 def remark(job: Job, key: str, text: str, hand: Hand) -> Job:
     """A remark against an item, or against the job where `key` is empty."""
-    if key:
-        item_of(job, key)
+    if key and (item := item_of(job, key)) not in job.applicable:
+        raise Refused(f"This job does not ask “{item.ask}”; nobody could answer a remark there.")
     return do(job, Act.REMARKED, hand, key, {"text": text_of("remark", text)})
 
 

@@ -62,7 +62,8 @@ def settings_from(values: Mapping[str, Any]) -> Settings:
         accepted = CHOICES[name].values
         match = [a for a in accepted if a == value and (type(a) is bool) == (type(value) is bool)]
         if not match:
-            raise InputError(f"setting {name}", str(value), ", ".join(map(str, accepted)))
+            listed = ", ".join(f"{a:g}" if type(a) is float else str(a) for a in accepted)
+            raise InputError(f"setting {name}", str(value), listed)
         chosen[name] = match[0]
     return Settings(**chosen)
 

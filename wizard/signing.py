@@ -115,8 +115,9 @@ def refusal(job: Job, role: str, decision: str) -> str:
         )
     if role != "electrician" and job.state != "finished":
         left = job.open_items() or job.failures() or job.wants_note()
-        first = f", first of all “{left[0].ask}”" if left else ""
-        return f"The job is {job.state} and cannot be signed off yet{first}."
+        other = "a remark has no reply" if job.open_remarks() else "a visit is not closed"
+        why = f", first of all “{left[0].ask}”" if left else f": {other}"
+        return f"The job is {job.state} and cannot be signed off yet{why}."
     if decision == "accepted" and job.header.practice_run:
         return "This is a practice run and not a machine; it cannot be accepted."
     return ""

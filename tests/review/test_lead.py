@@ -51,7 +51,7 @@ def test_a_job_is_sent_back_answered_and_accepted(folder: Path) -> None:
     lea().remark(path, "running.pressure", "Photo of the gauge, please")
     lea().send_back(path)
     assert looked(path).row.decision == "returned"
-    with pytest.raises(Refused, match="in progress and cannot be signed off"):
+    with pytest.raises(Refused, match="cannot be signed off yet: a remark has no reply"):
         lea().accept(path)
     lea().reply(path, "running.pressure", "Sent by mail")
     assert looked(path).row.decision == "answered"
@@ -66,6 +66,9 @@ def test_a_reply_needs_a_remark_and_a_remark_an_item(folder: Path) -> None:
         lea().reply(path, "running.pressure", "For what it is worth")
     with pytest.raises(InputError, match=r"running\.pressure"):
         lea().remark(path, "running.pressur", "Typed wrong")
+    with pytest.raises(Refused, match="does not ask “Line voltage, compressor off"):
+        lea().remark(path, "supply.voltage", "Of three phases, and this machine has one")
+    assert not read_job(path, procedure()).job.open_remarks()
 
 
 def test_a_job_under_a_hold_is_not_accepted(folder: Path, five: tuple[Job, ...]) -> None:

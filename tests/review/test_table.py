@@ -187,6 +187,11 @@ def test_a_setting_given_shows_what_it_changes(
     assert all(j["differences"] > 0 for j in json.loads(out)["jobs"])
     assert main(["review", str(folder), "--setting", "nrr_derating=none"]) == 3
     assert "accepted half, full" in capsys.readouterr().err
+    for typed in ("90", "90.0", "90,0"):
+        _, out = run(capsys, folder / "F001.toml", "--json", "--setting", f"noise_trigger={typed}")
+        assert json.loads(out)
+    assert main(["review", str(folder), "--setting", "noise_trigger=91"]) == 3
+    assert "given 91, accepted 85, 90." in capsys.readouterr().err
 
 
 def test_every_row_has_its_json_form() -> None:

@@ -6,6 +6,7 @@ import argparse
 import json
 import sys
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -21,8 +22,8 @@ from wizard.commands.output import (
 from wizard.commands.screen import plain_terminal
 from wizard.commands.site import site
 from wizard.csv_file import Cell, csv_text
-from wizard.errors import InputError
-from wizard.quantities import show_typed
+from wizard.errors import InputError, QuantityError
+from wizard.quantities import parse_number, show_typed
 from wizard.render import Units
 from wizard.review.compare import Comparison, compare, lines
 from wizard.review.folder import Review
@@ -108,8 +109,17 @@ def settings(words: Sequence[str]) -> Settings | None:
     for word in words:
         name, _, text = word.partition("=")
         accepted = CHOICES[name].values if name in CHOICES else ()
-        values[name] = next((a for a in accepted if str(a).casefold() == text.casefold()), text)
+        values[name] = next((a for a in accepted if _means(text, a)), text)
     return settings_from(values) if values else None
+
+
+def _means(text: str, value: Any) -> bool:
+    """Whether a typed text stands for a value of a setting."""
+    if str(value).casefold() == text.casefold():
+        return True
+    with suppress(QuantityError):
+        return type(value) is float and parse_number(text) == value
+    return False
 
 
 def _screen(path: Path, args: argparse.Namespace) -> int:
