@@ -24,8 +24,13 @@ SHOTS = {
 """Picture by name: the demo job, the size of the terminal, the keys pressed."""
 
 
-async def shot(job: str, size: tuple[int, int], keys: tuple[str, ...]) -> str:
-    """The screen as SVG."""
+README = ROOT / "README.md"
+SCREEN = re.compile(r"(?<=^```\n)(?= DEMO-15HP ).*?(?=^```$)", re.S | re.M)
+"""The first of the pictures as text, in the README."""
+
+
+async def shot(job: str, size: tuple[int, int], keys: tuple[str, ...]) -> tuple[str, str]:
+    """The screen as SVG and as text."""
     with tempfile.TemporaryDirectory() as folder:
         os.environ["XDG_STATE_HOME"] = folder
         path = Path(folder) / f"{job}.toml"
@@ -40,17 +45,22 @@ async def shot(job: str, size: tuple[int, int], keys: tuple[str, ...]) -> str:
                     break
             await pilot.press(*keys)
             await pilot.pause(1.0)
-            return app.export_screenshot(title=f"wizard open {job}.toml")
+            rows = [row.text.rstrip() for row in app.screen._compositor.render_strips()]
+            picture = app.export_screenshot(title=f"wizard open {job}.toml")
+            return picture, "\n".join([*rows, ""])
 
 
 def main() -> None:
     """Write the pictures, with names that do not change from one run to the next."""
     for name, (job, size, keys) in SHOTS.items():
-        svg = asyncio.run(shot(job, size, keys))
+        svg, text = asyncio.run(shot(job, size, keys))
         svg = re.sub(r"terminal-\d+", "terminal", svg)
         svg = re.sub(r"@font-face \{.*?\}\s*|<!--.*?-->\s*", "", svg, flags=re.S)
         svg = svg.replace("<text ", '<text xml:space="preserve" ')
         (GUIDE / f"{name}.svg").write_text(svg + "\n", encoding="utf-8")
+        if name == "held":
+            shown = text.replace("\\", r"\\")
+            README.write_text(SCREEN.sub(shown, README.read_text("utf-8")), "utf-8")
 
 
 if __name__ == "__main__":
