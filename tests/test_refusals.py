@@ -120,6 +120,7 @@ def test_a_refusal_shows_no_unit_of_one_system_alone(name: str) -> None:
         shown = set(QUANTITY.findall(NAMES.sub("", said)))
         assert bool(shown & US) == bool(shown & METRIC), said
         assert not shown & BASE, said
+        assert not re.search(r"\b(hp|kw|mm|psi|viscosity_\d+): given", said), said
 
 
 def test_most_calculations_were_made_to_refuse() -> None:

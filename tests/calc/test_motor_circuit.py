@@ -43,11 +43,11 @@ def test_table_current(power: float, phases: str, volts: float, amperes: float) 
 @pytest.mark.parametrize(
     ("power", "phases", "volts", "said"),
     [
-        (15 * HP, "single", 230.0, "up to 10"),
+        (15 * HP, "single", 230.0, "1.5 hp to 10 hp"),
         (3 * HP, "three", 115.0, "a combination that the table has a value for"),
         (10 * HP, "three", 400.0, "elsewhere the nameplate current is used"),
         (1 * HP, "three", 230.0, "1.5 hp to 30 hp"),
-        (40 * HP, "three", 230.0, "up to 30"),
+        (40 * HP, "three", 230.0, "1.5 hp to 30 hp"),
     ],
 )
 def test_no_table_value(power: float, phases: str, volts: float, said: str) -> None:

@@ -54,7 +54,7 @@ def test_the_line_of_the_other_voltage_is_asked_about() -> None:
 
 
 def test_no_row_is_said_not_guessed() -> None:
-    with pytest.raises(OutsideValidity, match="up to 10"):
+    with pytest.raises(OutsideValidity, match=r"1\.5 hp to 10 hp"):
         table_current(15 * HP, "single", 230.0, 60.0)
 
 

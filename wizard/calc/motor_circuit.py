@@ -8,12 +8,12 @@ from __future__ import annotations
 from math import isclose
 from typing import Any, NamedTuple
 
-from wizard.both_units import both, both_range
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero, one_of, within
 from wizard.errors import OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import Current, Power, Voltage
-from wizard.quantities import at_least, at_most, from_si, to_si
+from wizard.quantities import at_least, at_most, from_si
 from wizard.sources import Source
 from wizard.tables import table
 
@@ -61,9 +61,7 @@ def power_row(name: str, power: float) -> tuple[dict[str, Any], bool]:
             isclose(kilowatts, kw, rel_tol=0.005) for kw in row.get("kw", ())
         ):
             return row, True
-    if horsepower < found.rows[0]["hp"]:
-        low, high = (to_si(found.rows[end]["hp"], "power", "hp") for end in (0, -1))
-        raise OutsideValidity(found.title, both(power, "power"), both_range(low, high, "power"))
+    within(found.title, power, "power", "hp", found.rows[0]["hp"], found.rows[-1]["hp"])
     return found.at_or_above("hp", horsepower), False
 
 

@@ -7,14 +7,14 @@ from __future__ import annotations
 
 import math
 
-from wizard.both_units import both, both_range
+from wizard.both_units import both
 from wizard.calc.accepted import above_zero, one_of, within
 from wizard.calc.motor_circuit import PHASES
 from wizard.calc.supply import plate_voltage
 from wizard.errors import InputError, OutsideValidity
 from wizard.formula import formula
 from wizard.kinds import Current, Number, Power, Ratio, Voltage
-from wizard.quantities import from_si, to_si
+from wizard.quantities import from_si
 from wizard.sources import OUR_JUDGEMENT, Source
 from wizard.tables import table
 
@@ -119,7 +119,7 @@ def assumed_efficiency(power: Power) -> Ratio:
     Parameters
     ----------
     power : float
-        Rated power, 1.5 to 30 hp, [W]
+        Rated power, 1.4 to 30 hp, [W]
 
     Returns
     -------
@@ -131,11 +131,9 @@ def assumed_efficiency(power: Power) -> Ratio:
     >>> assumed_efficiency(10 * 745.69987158227)
     0.89
     """
-    horsepower = from_si(power, "power", "hp")
-    if not horsepower > 1.4:
-        low, high = (to_si(end, "power", "hp") for end in (1.5, 30.0))
-        raise OutsideValidity("power", both(power, "power"), both_range(low, high, "power"))
-    return float(table("motor_efficiency").at_or_above("hp", horsepower)["efficiency"])
+    within("power", power, "power", "hp", 1.4, 30)
+    row = table("motor_efficiency").at_or_above("hp", from_si(power, "power", "hp"))
+    return float(row["efficiency"])
 
 
 @formula(

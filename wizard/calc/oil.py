@@ -77,6 +77,7 @@ def viscosity_index_of(
             both(viscosity_100, "kinematic viscosity"),
             "less than at 40 °C",
         )
+    within("viscosity at 100 °C", viscosity_100, "kinematic viscosity", "cSt", 2, 40)
     return _index(viscosity_40 / CENTISTOKES, viscosity_100 / CENTISTOKES)
 
 

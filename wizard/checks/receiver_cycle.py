@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wizard.both_units import both
-from wizard.calc.accepted import above_zero, one_of
+from wizard.calc.accepted import above_zero, one_of, within
 from wizard.calc.gas import STANDARD_PRESSURE
 from wizard.calc.receiver_cycle import (
     receiver_for_starts,
@@ -136,6 +136,7 @@ def _starts_limit(power: float, given: float | None) -> float:
     """Accepted starts in 1/s: the motor maker's figure, else by motor power."""
     if given is not None:
         return given
+    within("motor power", power, "power", "kW", 0, 1000)
     return float(table("start_limits").at_or_above("power", power)["starts"]) / HOUR
 
 
