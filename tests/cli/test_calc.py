@@ -27,6 +27,7 @@ def test_every_calculation_is_listed_and_described() -> None:
     assert {c["name"] for c in found} == set(CALCULATIONS)
     for one in found:
         assert {"name", "title", "parameters", "results", "source"} <= set(one)
+        assert data("calc", one["name"], "--json") == one
         for parameter in one["parameters"]:
             assert {"name", "unit", "about"} <= set(parameter)
     status, out, _ = run("calc", "supply_voltage")

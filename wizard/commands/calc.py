@@ -34,7 +34,10 @@ def run(args: argparse.Namespace) -> int:
         return _list({**calc.load(), **checks.load()}, args.json)
     spec = _named(args.name)
     if not args.inputs:
-        _describe(spec)
+        if args.json:
+            print_json(_spec_json(spec))
+        else:
+            _describe(spec)
         return GOOD
     return _calculate(spec, args)
 
