@@ -160,7 +160,7 @@ MACHINES = {
         "metric",
     ),
 }
-FILLERS = {"write": "as read", "count": "1", "confirm": "yes", "choose": "1"}
+FILLERS = {"write": "as read", "count": "1", "confirm": "yes"}
 
 
 @cache
@@ -176,6 +176,8 @@ def text_for(item: Item, given: dict[str, str]) -> str | None:
         return given[item.key]
     if item.optional:
         return ""
+    if item.kind == "choose":
+        return item.options[0]
     if item.kind in FILLERS:
         return str(int(item.accept[0])) if item.accept else FILLERS[item.kind]
     if item.likely and not item.labels and not item.checks:

@@ -134,16 +134,59 @@ def _confirm(item: Item, raw: str, units: str) -> Parsed:
 
 
 def _choose(item: Item, raw: str, units: str) -> Parsed:
+    if not item.numbered:
+        return Parsed(raw, _sized(item, raw, units))
     folded = raw.casefold()
     for option in item.options:
         if option.casefold() == folded:
             return Parsed(raw, option)
-    if item.numbered and raw.isdecimal() and 1 <= int(raw[:4]) <= len(item.options):
+    if raw.isdecimal() and 1 <= int(raw[:4]) <= len(item.options):
         return Parsed(raw, item.options[int(raw) - 1])
     starts = [o for o in item.options if o.casefold().startswith(folded)]
     if len(starts) == 1:
         return Parsed(raw, starts[0])
     raise InputError(item.ask, show_typed(raw), _accepted(item, units))
+
+
+_FIGURE = re.compile(r"\d+(?:[./]\d+)*")
+_OWN_UNIT = {"us": "awg", "metric": "mm2"}
+"""The unit of a wire size that is typed without one, where a list has sizes in both."""
+
+
+def _sized(item: Item, raw: str, units: str) -> str:
+    """The option that is typed as a size, never by its place in the list.
+
+    A figure alone is the option that begins with it; it wants its unit where two do, or where it
+    would be taken for a size of the other system: 16 of a US job is no 16 mm².
+    """
+    typed, sizes = _size(raw), {_size(o): o for o in item.options}
+    if typed in sizes:
+        return sizes[typed]
+    if not _FIGURE.fullmatch(typed):
+        found = [o for size, o in sizes.items() if size.startswith(typed)]
+    else:
+        ends = {size.removeprefix(typed): o for size, o in sizes.items() if _begins(size, typed)}
+        found = list(ends.values())
+        others = {_FIGURE.sub("", size, count=1) for size in sizes}
+        foreign = set(_OWN_UNIT.values()) <= others and _OWN_UNIT[units] not in ends
+        if foreign and found and typed.isdecimal():
+            raise InputError(item.ask, f"{raw} without a unit", f"{' or '.join(found)} in full")
+    if len(found) == 1:
+        return found[0]
+    accepted = f"{' or '.join(found)}, which of them" if found else _accepted(item, units)
+    raise InputError(item.ask, show_typed(raw), accepted)
+
+
+def _size(text: str) -> str:
+    """A size as it is compared: 2,5 mm2 is 2.5mm², AWG 14 is 14 awg."""
+    plain = "".join(text.casefold().replace(",", ".").replace("²", "2").split())
+    plain = plain.replace("°", "").replace("^", "").replace("sqmm", "mm2").replace("qmm", "mm2")
+    return f"{plain[3:]}awg" if re.fullmatch(r"awg\d+", plain) else plain
+
+
+def _begins(size: str, figure: str) -> bool:
+    first = _FIGURE.match(size)
+    return first is not None and first[0] == figure
 
 
 def _write(item: Item, raw: str, units: str) -> Parsed:

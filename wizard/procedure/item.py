@@ -94,12 +94,12 @@ class Item:
 
     @property
     def numbered(self) -> bool:
-        """Whether options go by their number too: not where one of them is itself a small number.
+        """Whether options go by their number too: not where one of them begins with a figure.
 
-        Among 2, 4 and 6 poles the second would else be mistaken for the first.
+        Among 2, 4 and 6 poles the second would else be mistaken for the first, and 14 AWG for
+        the fourteenth of a list of sizes.
         """
-        small = {str(n) for n in range(1, len(self.options) + 1)}
-        return not small & set(self.options)
+        return not any(option[0].isdecimal() for option in self.options)
 
     def accepted_in(self, unit: str = "") -> str:
         """The range that is accepted, in `unit`; empty where there is none."""
