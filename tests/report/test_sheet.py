@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 import xml.etree.ElementTree as ET
 from collections.abc import Iterator
@@ -35,7 +36,7 @@ from wizard.report.blocks import (
     Table,
 )
 from wizard.report.html import html
-from wizard.report.md import markdown
+from wizard.report.md import escaped, markdown
 from wizard.report.proof import Evidence
 from wizard.report.sheet import sheet
 from wizard.report.svg import plot_svg
@@ -137,6 +138,100 @@ def test_corrections_and_what_does_not_apply_are_told_with_reasons() -> None:
     job = actions.answer(job, "supply.voltage_single", "237 V", hand, reason="misread the meter")
     told = section(of(job), "Corrections")
     assert voltage in told and "237 V" in told and "misread the" in told
+
+
+def test_a_correction_is_told_in_the_words_of_the_options() -> None:
+    job = finished("five_hp")
+    hand = Hand("Tess", job.events[-1].at)
+    options = job.procedure.items["drain.kind"].options
+    was = job.answers["drain.kind"].value
+    other = next(n for n, o in enumerate(options, 1) if o != was)
+    job = actions.answer(job, "drain.kind", str(other), hand, reason="looked again")
+    job = actions.answer(job, "drain.kind", str(was), hand, reason="was right")
+    (found,) = (s for s in of(job).sections if s.title == "Corrections")
+    table = found.blocks[0]
+    assert isinstance(table, Table)
+    assert [row[1:3] for row in table.rows[-2:]] == [
+        (was, options[other - 1]),
+        (options[other - 1], was),
+    ]
+
+
+def brief_rows(job: Job) -> dict[str, tuple[str, ...]]:
+    (found,) = (s for s in of(job).sections if s.title == "The machine in brief")
+    table = found.blocks[1]
+    assert isinstance(table, Table)
+    return {row[0]: row[1:] for row in table.rows}
+
+
+def test_the_supply_voltage_says_whether_the_machine_was_loaded() -> None:
+    job = finished("five_hp")
+    assert brief_rows(job)["Supply voltage, machine loaded"][0] == "233 V"
+    before = next(e.seq for e in job.events if e.key == "running.voltage_single")
+    cut = Job.replay(job.header, job.procedure, job.events[: before - 1])
+    rows = brief_rows(cut)
+    assert rows["Supply voltage, compressor off"][0] == "238 V"
+    assert not any("loaded" in name for name in rows)
+
+
+def test_an_early_failure_is_not_hidden_in_the_brief_by_a_later_pass() -> None:
+    job = finished("five_hp")
+    hand = Hand("Tess", job.events[-1].at)
+    job = actions.answer(
+        job, "supply.voltage_single", "290 V", hand, reason="read again", confirmed=True
+    )
+    assert brief_rows(job)["Supply voltage, compressor off"][2] == "FAIL"
+
+
+def test_nothing_passes_without_a_reading_and_a_conductor_has_its_unit() -> None:
+    job = finished("five_hp")
+    assert job.answers["receiver.proof_pressure"].value is None
+    (found,) = (s for s in of(job).sections if s.title == "Results with their limits")
+    table = found.blocks[0]
+    assert isinstance(table, Table)
+    rows = {row[0]: row[1:] for row in table.rows if len(row) > 1}
+    assert not any("proof pressure" in name for name in rows)
+    assert all(row[0] for row in rows.values() if row[2] == "PASS")
+    assert rows["Grounding conductor"][:2] == ("8 AWG; gives 16510 cmil", "at least 16510 cmil")
+    assert rows["Shims under a foot"][0] == "2"
+
+
+def test_what_was_agreed_is_what_people_wrote() -> None:
+    job = finished("five_hp")
+    noted = section(of(job), "Open advisories").split("What was done")[1]
+    assert "Garage door shut" in noted
+    (item,) = job.advisories()
+    silent = Job.replay(
+        job.header, job.procedure, [e for e in job.events if (e.act, e.key) != ("noted", item.key)]
+    )
+    (found,) = (s for s in of(silent).sections if s.title == "Open advisories")
+    table = found.blocks[0]
+    assert isinstance(table, Table)
+    assert table.rows[0][2] == "nothing written down"
+    assert "Advice: " in table.rows[0][1]
+    hand = Hand("Tess", job.events[-1].at)
+    again = actions.answer(job, item.key, job.answers[item.key].raw, hand, reason="asked Cas")
+    (found,) = (s for s in of(again).sections if s.title == "Open advisories")
+    table = found.blocks[0]
+    assert isinstance(table, Table) and table.rows[0][2].endswith("corrected: asked Cas")
+
+
+def test_a_date_on_labels_is_no_instrument() -> None:
+    told = " ".join(section(of(finished("five_hp")), "Instruments").split())
+    assert "No instrument is listed by name" in told
+    assert "labels of those used is 2026-08-01" in told
+
+
+def test_a_draft_names_intended_pressures_and_has_no_empty_table() -> None:
+    job = finished("five_hp")
+    cut = Job.replay(job.header, job.procedure, job.events[:150])
+    made = of(cut)
+    assert "cut-out (intended)" in section(made, "Settings as left")
+    assert "Training given" not in [s.title for s in made.sections]
+    for found in made.sections:
+        for block in found.blocks:
+            assert not isinstance(block, Table) or block.rows
+            assert not isinstance(block, Facts) or block.pairs
 
 
 def test_dates_of_the_plan_are_those_of_the_job() -> None:
@@ -246,6 +341,51 @@ def test_markdown_shows_text_as_text() -> None:
     assert {len(re.findall(r"(?<!\\)\|", row)) for row in rows} == {3}
 
 
+def test_markdown_escapes_nothing_that_means_nothing() -> None:
+    made = markdown(of(finished("five_hp")))
+    assert "\\-" not in made and "\\(" not in made and "\\=" not in made
+    assert "| -20 °F |" in made and "| 2026-03-11 |" in made
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "# h",
+        "- x",
+        "+ x",
+        "> q",
+        "1. x",
+        "===",
+        "--",
+        "*a*",
+        "_a_",
+        "`a`",
+        "[a](b)",
+        "![a](b)",
+        "<b>",
+        "&lt;",
+        "~~a~~",
+        "$a$",
+        "a\\",
+        "  # h",
+        "h #",
+    ],
+)
+def test_markdown_of_hostile_text_reads_as_that_text(said: str) -> None:
+    from markdown_it import MarkdownIt
+
+    parser = MarkdownIt("gfm-like", {"linkify": False})
+    for before in ("", "# ", "- "):
+        (inline,) = (t for t in parser.parse(before + escaped(said)) if t.type == "inline")
+        kinds = {"paragraph_open", "inline", "paragraph_close", "heading_open", "heading_close"}
+        kinds |= {"bullet_list_open", "list_item_open", "list_item_close", "bullet_list_close"}
+        tokens = parser.parse(before + escaped(said))
+        assert {t.type for t in tokens} <= kinds
+        assert sum(t.type.endswith("_open") for t in tokens) == (3 if before == "- " else 1)
+        assert [t for t in inline.children or () if t.type not in ("text", "text_special")] == []
+        assert "".join(t.content for t in inline.children or ()) == said.strip()
+
+
 def test_plain_text_is_no_wider_than_the_page() -> None:
     commands = [f"    {line}" for line in ("wizard", "ssh-keygen")]
     rows = text(of(finished("fifteen_hp"))).splitlines()
@@ -317,6 +457,23 @@ def test_the_sheet_is_printed_where_no_file_is_named(
 ) -> None:
     assert main(["report", str(record), "--format", "txt"]) == 0
     assert capfdbinary.readouterr().out.startswith(b"HANDOVER SHEET")
+
+
+def test_on_a_terminal_the_sheet_is_text_to_read(
+    record: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shown = io.StringIO()
+    monkeypatch.setattr(shown, "isatty", lambda: True)
+    monkeypatch.setattr("sys.stdout", shown)
+    assert main(["report", str(record)]) == 0
+    assert shown.getvalue().startswith("HANDOVER SHEET")
+
+
+def test_in_a_pipe_the_sheet_is_markdown(
+    record: Path, capfdbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    assert main(["report", str(record)]) == 0
+    assert capfdbinary.readouterr().out.startswith(b"# Handover sheet")
 
 
 def test_a_calendar_takes_the_plan(record: Path) -> None:

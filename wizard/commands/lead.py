@@ -85,7 +85,9 @@ def _sign(add: Add) -> None:
 def _report(add: Add) -> None:
     report = add("report", "report", "write the handover sheet or the maintenance calendar")
     report.add_argument("job", metavar="JOB", help="job file")
-    report.add_argument("--format", choices=FORMATS, default=None, help="from the name, else md")
+    report.add_argument(
+        "--format", choices=FORMATS, default=None, help="from the name; text on a terminal, else md"
+    )
     report.add_argument("-o", "--output", default="", metavar="FILE", help="none: print it")
     report.add_argument(
         "--units", choices=("us", "metric"), default=None, help="other units than the job has"

@@ -34,7 +34,7 @@ FORMATS = (*WRITERS, "ics")
 
 def run(args: argparse.Namespace) -> int:
     """Write the sheet where it is asked for, else print it."""
-    form = form_of(args.format, args.output)
+    form = form_of(args.format, args.output, terminal=sys.stdout.isatty())
     path = Path(args.job)
     with Folder(path.parent) as folder:
         data, _ = folder.read(path.name)
@@ -44,6 +44,8 @@ def run(args: argparse.Namespace) -> int:
     if args.output:
         save(Path(args.output), made)
         narrate(f"{show(args.output)} is written.")
+    elif sys.stdout.isatty():
+        sys.stdout.write(made.decode())
     else:
         sys.stdout.buffer.write(made)
         sys.stdout.buffer.flush()
@@ -52,13 +54,13 @@ def run(args: argparse.Namespace) -> int:
     return GOOD if found.job.state == "finished" else UNFINISHED
 
 
-def form_of(asked: str | None, output: str) -> str:
-    """The format asked for, else that of the name, else Markdown."""
+def form_of(asked: str | None, output: str, *, terminal: bool = False) -> str:
+    """The format asked for, else that of the name, else text to read on a terminal or Markdown."""
     ending = os.path.splitext(output)[1].removeprefix(".").casefold()  # noqa: PTH122
     known = {"markdown": "md", "htm": "html"}.get(ending, ending)
     if asked is None and output and known not in FORMATS:
         raise InputError("-o", show(output), f"a name that ends in .{', .'.join(FORMATS)}")
-    return asked or (known if output else "md")
+    return asked or (known if output else "txt" if terminal else "md")
 
 
 def written(found: Look, form: str, system: str | None) -> bytes:

@@ -45,9 +45,10 @@ FITTED = (
     ("Number of belts", "belt.count"),
     ("Belt length", "belt.length"),
 )
+LEFT = {"cut-in": "handover.cut_in", "cut-out": "handover.cut_out"}
+PLATE = "switch.plate_"
 KIT = "handover.kit_"
 TRAINING = "handover.train_"
-GIVEN = "handed over"
 
 
 def plates(reader: Reader) -> Section:
@@ -62,6 +63,8 @@ def plates(reader: Reader) -> Section:
         if items:
             rows.append((title,))
             rows += [(_short(i.ask), reader.value(i)) for i in items]
+    if not rows:
+        return Section("The machine", ())
     return Section("The machine", (Table(("Plate", "As read"), tuple(rows), (50, 34), columns=2),))
 
 
@@ -75,7 +78,7 @@ def _short(ask: str) -> str:
 
 def as_left(reader: Reader) -> Section:
     """Settings as left, and the pressures drawn to one scale."""
-    blocks: list[Block] = [Facts(tuple(_pairs(reader, SETTINGS)))]
+    blocks: list[Block] = _facts(reader, SETTINGS)
     rungs = tuple(_rungs(reader))
     if len(rungs) > 1:
         blocks.append(
@@ -88,6 +91,12 @@ def as_left(reader: Reader) -> Section:
     return Section("Settings as left", tuple(blocks))
 
 
+def _facts(reader: Reader, names: tuple[tuple[str, str], ...]) -> list[Block]:
+    """What is known of these, nothing where nothing is."""
+    pairs = tuple(_pairs(reader, names))
+    return [Facts(pairs)] if pairs else []
+
+
 def _pairs(reader: Reader, names: tuple[tuple[str, str], ...]) -> Iterator[tuple[str, str]]:
     for name, key in names:
         if text := reader.text(key):
@@ -97,7 +106,7 @@ def _pairs(reader: Reader, names: tuple[tuple[str, str], ...]) -> Iterator[tuple
 def _rungs(reader: Reader) -> Iterator[Rung]:
     items = reader.job.procedure.items
     for name, level, keys in PRESSURES:
-        for key in keys:
+        for key in filter(None, (LEFT.get(name), *keys)):
             if key in items and reader.has(key):
                 scene = Scene(reader.job, items[key])
                 value = scene.number(key)
@@ -105,7 +114,8 @@ def _rungs(reader: Reader) -> Iterator[Rung]:
                     text = scene.text(key)
                     if reader.system:
                         text = reader.quantity(value, items[key].quantity)
-                    yield Rung(name, value, text, level)
+                    intended = " (intended)" if key.startswith(PLATE) else ""
+                    yield Rung(f"{name}{intended}", value, text, level)
                     break
 
 
@@ -132,7 +142,7 @@ def fitted(reader: Reader) -> Section:
         if item.key.startswith(KIT) and reader.has(item.key):
             name = item.ask.removeprefix("Kit: ")
             kit.append(f"{name[:1].upper()}{name[1:]}: {reader.text(item.key)}")
-    blocks: list[Block] = [Facts(tuple(_pairs(reader, FITTED)))]
+    blocks: list[Block] = _facts(reader, FITTED)
     if kit:
         blocks += [Para("Start-up kit"), Bullets(tuple(kit))]
     return Section("Consumables", tuple(blocks))
@@ -149,5 +159,6 @@ def training(reader: Reader) -> Section:
             rows.append((f"{name[:1].upper()}{name[1:]}", given, f"{answer.at:%Y-%m-%d}"))
     who = reader.text("handover.trainee")
     blocks: list[Block] = [Para(f"Trained: {who}.")] if who else []
-    blocks.append(Table(("Subject", "", "Day"), tuple(rows), (56, 8, 10)))
+    if rows:
+        blocks.append(Table(("Subject", "", "Day"), tuple(rows), (56, 8, 10)))
     return Section("Training given", tuple(blocks))

@@ -24,7 +24,13 @@ from wizard.report.txt import drawn
 from wizard.text import show
 
 WIDTH = 78
-_SPECIAL = re.compile(r"([\\`*_{}\[\]()<>#+!|~&$^=-])")
+_SPECIAL = re.compile(
+    r"[\\`*\[<>|~$]"  # wherever they stand
+    r"|(?<![^\W_])_|_(?![^\W_])"  # at the end of a word
+    r"|&(?=#?\w+;)"  # before the name of a character
+    r"|^(?:[#=]|[-+](?=[\s-]|$))"  # at the beginning
+    r"|#(?=#*$)"  # at the end of a heading
+)
 
 
 def markdown(sheet: Sheet) -> str:
@@ -33,12 +39,13 @@ def markdown(sheet: Sheet) -> str:
 
 
 def escaped(text: str) -> str:
-    """Text that Markdown shows as it is.
+    """Text that Markdown shows as it is, escaped only where it would mean something else.
 
-    >>> escaped("[a](b) <c> #x").count(chr(92)), escaped("plain words, 5 hp")
-    (7, 'plain words, 5 hp')
+    >>> escaped("[a](b) <c> #x").count(chr(92)), escaped("-20 °F to 5 (hp) on 2026-11-25")
+    (3, '-20 °F to 5 (hp) on 2026-11-25')
     """
-    return re.sub(r"^(\s*\d+)([.)])", r"\1\\\2", _SPECIAL.sub(r"\\\1", show(text)))
+    said = _SPECIAL.sub(lambda found: "\\" + found[0], show(text).strip())
+    return re.sub(r"^(\d+)([.)])(?=\s|$)", r"\1\\\2", said)
 
 
 def _lines(sheet: Sheet) -> Iterator[str]:

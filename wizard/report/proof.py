@@ -68,6 +68,8 @@ def signatures(reader: Reader, evidence: Evidence) -> Section:
 def _state(checked: Checked) -> str:
     if "signature" not in checked.event.data:
         return "without a key"
+    if checked.renewed:
+        return "not good; signed anew"
     return {True: "good", False: "NOT GOOD", None: "not verified here"}[checked.good]
 
 

@@ -15,7 +15,8 @@ from wizard.quantities import Quantity, format_number, from_si
 from wizard.render import Units, limit_text, units_for, value_text
 from wizard.sources import Source
 
-ZERO_POINTS = ("temperature",)
+IN_UNIT = {"grounding_conductor": "cmil"}
+"""The unit of checks that judge a plain number by a table which has one."""
 
 
 @dataclass
@@ -65,7 +66,10 @@ class Reader:
 
     def value(self, item: Item) -> str:
         """The answer, as typed, and in the reader's unit where that is another."""
-        answer = self.job.answers[item.key]
+        return self.said(item, self.job.answers[item.key])
+
+    def said(self, item: Item, answer: Answer) -> str:
+        """An answer of any time, an option by its words."""
         typed = value_text(item, answer)
         unit = Units(self.system).of(item.quantity) if self.system and item.quantity else ""
         si = si_value(item, answer)
@@ -96,14 +100,22 @@ class Reader:
         """The value that was held against the limit, where it is not the reading itself."""
         if finding.value is None or finding.value.kind == "count":
             return ""
-        text = self.units(item).text(finding.value)
+        text = self._in_unit(self.units(item).text(finding.value), finding)
         return "" if text == self.text(item.key) else text
 
     def limit(self, item: Item, finding: Finding) -> str:
         """The limit in words."""
         if finding.limit is not None and finding.limit.kind == "count":
             return ""
-        return limit_text(finding.limit, self.units(item))
+        return self._in_unit(limit_text(finding.limit, self.units(item)), finding)
+
+    def has_unit(self, finding: Finding) -> bool:
+        """Whether what was judged is a plain number by a table that has a unit."""
+        plain = finding.limit is not None and finding.limit.kind == "number"
+        return plain and finding.check in IN_UNIT
+
+    def _in_unit(self, text: str, finding: Finding) -> str:
+        return f"{text} {IN_UNIT[finding.check]}" if self.has_unit(finding) else text
 
     def uncertainty(self, finding: Finding) -> str:
         """The uncertainty that a check worked out, where it did."""

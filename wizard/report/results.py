@@ -9,17 +9,18 @@ from collections import Counter
 from collections.abc import Iterator
 
 from wizard import checks
-from wizard.finding import Finding, Verdict
+from wizard.finding import Finding, Severity, Verdict
 from wizard.job import Act, Job
+from wizard.ledger import answer_of
 from wizard.procedure.item import Item
-from wizard.report.blocks import Block, Bullets, Para, Section, Table
+from wizard.report.blocks import Block, Para, Section, Table
 from wizard.report.readings import Reader, answered
 
 BRIEF = (
     ("Air delivered", "pumpup_delivery"),
     ("Pump-up time", "pumpup_time"),
     ("Leak", "leak_decay"),
-    ("Supply voltage, loaded", "supply_voltage"),
+    ("Supply voltage", "supply_voltage"),
     ("Voltage unbalance", "voltage_unbalance"),
     ("Running current", "running_current"),
     ("Discharge temperature", "discharge_temperature"),
@@ -31,6 +32,11 @@ BRIEF = (
 )
 """What a customer asks first: a name and the check that answers it; the last time it was made."""
 
+STOPPED_OR_LOADED = ("supply_voltage", "voltage_unbalance")
+"""Checks that are made with the compressor off, and again with the machine loaded."""
+
+LOADED_PHASE = 13
+
 FIRST_PHASE = 3
 """Plates and preparation are told elsewhere."""
 
@@ -39,7 +45,10 @@ def brief(reader: Reader, decided: str = "") -> Section:
     """The machine in a dozen lines; `decided` says what the lead made of it."""
     latest: dict[str, tuple[Item, Finding]] = {}
     for item, finding in judged(reader.job):
-        if finding.limit is not None and finding.verdict is not Verdict.NOT_APPLICABLE:
+        if finding.limit is None or not _tells(reader, item, finding):
+            continue
+        before = latest.get(finding.check)
+        if before is None or not _bad(before[1]) or _bad(finding):
             latest[finding.check] = (item, finding)
     rows = []
     for name, check in BRIEF:
@@ -48,9 +57,18 @@ def brief(reader: Reader, decided: str = "") -> Section:
             value = reader.judged(item, finding) or reader.text(item.key)
             sure = reader.uncertainty(finding)
             reading = f"{value} {sure}".strip()
+            if check in STOPPED_OR_LOADED:
+                state = "machine loaded" if item.phase >= LOADED_PHASE else "compressor off"
+                name = f"{name}, {state}"
             rows.append((name, reading, reader.limit(item, finding), finding.verdict.value))
-    table = Table(("", "Measured", "Limit", "Result"), tuple(rows), (34, 18, 24, 10))
-    return Section("The machine in brief", (Para(_state(reader.job, decided)), table))
+    blocks: list[Block] = [Para(_state(reader.job, decided))]
+    if rows:
+        blocks.append(Table(("", "Measured", "Limit", "Result"), tuple(rows), (34, 18, 24, 10)))
+    return Section("The machine in brief", tuple(blocks))
+
+
+def _bad(finding: Finding) -> bool:
+    return finding.verdict in (Verdict.FAIL, Verdict.INCONCLUSIVE)
 
 
 def _state(job: Job, decided: str) -> str:
@@ -75,7 +93,9 @@ def judged(job: Job) -> Iterator[tuple[Item, Finding]]:
 
 def results(reader: Reader) -> Section:
     """Every check with its limit."""
-    shown = [(i, f) for i, f in judged(reader.job) if i.phase >= FIRST_PHASE and _tells(f)]
+    shown = [
+        (i, f) for i, f in judged(reader.job) if i.phase >= FIRST_PHASE and _tells(reader, i, f)
+    ]
     often = Counter(finding.check for _, finding in shown)
     rows: list[tuple[str, ...]] = []
     phase = 0
@@ -85,16 +105,20 @@ def results(reader: Reader) -> Section:
             title = reader.job.procedure.phase_of(item.key).title
             rows.append((f"{phase}  {title}",))
         rows.append(_row(reader, item, finding, often[finding.check] > 1))
+    if not rows:
+        return Section("Results with their limits", ())
     head = ("What was judged", "Reading", "Limit", "Result", "Source")
     table = Table(head, tuple(rows), (38, 24, 18, 15, 9), small=True)
     return Section("Results with their limits", (table,), apart=True)
 
 
-def _tells(finding: Finding) -> bool:
-    """Whether a customer learns something from it."""
+def _tells(reader: Reader, item: Item, finding: Finding) -> bool:
+    """Whether a customer learns something from it: nothing passes that was not read."""
     if finding.verdict is Verdict.NOT_APPLICABLE:
         return False
-    return finding.verdict is not Verdict.PASS or finding.limit is not None
+    if finding.verdict is not Verdict.PASS:
+        return True
+    return finding.limit is not None and (finding.value is not None or reader.has(item.key))
 
 
 def _row(reader: Reader, item: Item, finding: Finding, repeated: bool) -> tuple[str, ...]:
@@ -104,7 +128,8 @@ def _row(reader: Reader, item: Item, finding: Finding, repeated: bool) -> tuple[
         what = f"{what}: {_lower(item.ask)}"
     if finding.verdict is not Verdict.PASS:
         what = f"{what}. {finding.text}"
-    parts = [reader.text(item.key) if item.measured else "", reader.error(item)]
+    told = item.measured or item.kind == "count" or reader.has_unit(finding)
+    parts = [reader.text(item.key) if told else "", reader.error(item)]
     value = reader.judged(item, finding)
     if value:
         gives = "gives " if parts[0] else ""
@@ -129,27 +154,47 @@ def advisories(reader: Reader) -> Section:
     job = reader.job
     rows = []
     for item in job.advisories():
-        finding = next(f for f in job.findings[item.key] if f.verdict is not Verdict.PASS)
-        notes = [str(n.data["text"]) for n in job.notes.get(item.key, ()) if n.act is Act.NOTED]
-        name = checks.load()[finding.check].title if finding.check else item.ask
-        rows.append((name, finding.text, " ".join(notes) or finding.clears or "no note"))
+        written = "; ".join(_written(job, item.key)) or "nothing written down"
+        for finding in job.findings[item.key]:
+            if finding.severity is Severity.ADVISORY and (
+                finding.verdict is Verdict.ADVISORY or _bad(finding)
+            ):
+                name = checks.load()[finding.check].title if finding.check else item.ask
+                advice = f" Advice: {finding.clears}" if finding.clears else ""
+                rows.append((name, f"{finding.text}{advice}", written))
     if not rows:
         return Section("Open advisories", (Para("None."),))
     table = Table(("Item", "What was found", "What was done or agreed"), tuple(rows), (26, 32, 32))
     return Section("Open advisories", (table,))
 
 
+def _written(job: Job, key: str) -> Iterator[str]:
+    """What people wrote about an item: notes, replies to the lead, reasons of corrections."""
+    for event in job.events:
+        if event.key == key and event.act in (Act.NOTED, Act.REPLIED):
+            yield str(event.data["text"])
+        elif event.key == key and event.act is Act.CORRECTED:
+            yield f"corrected: {event.data['reason']}"
+
+
 def corrections(reader: Reader) -> Section:
     """What was corrected, taken back, or marked not applicable, with the reasons."""
     job = reader.job
     rows = []
+    given: dict[str, str] = {}
     for event in job.events:
         item = job.procedure.items.get(event.key)
-        if item is None or event.act not in (Act.CORRECTED, Act.WITHDRAWN):
+        if item is None or event.act not in (Act.ANSWERED, Act.CORRECTED, Act.WITHDRAWN):
             continue
-        now = str(event.data["raw"]) if event.act is Act.CORRECTED else "taken back"
-        who = f"{event.by}, {event.at:%Y-%m-%d %H:%M}"
-        rows.append((item.ask, str(event.data["was"]), now, str(event.data["reason"]), who))
+        was = given.get(event.key, "")
+        taken = event.act is Act.WITHDRAWN
+        now = "taken back" if taken else reader.said(item, answer_of(event))
+        given[event.key] = now
+        if event.act is not Act.ANSWERED:
+            who = f"{event.by}, {event.at:%Y-%m-%d %H:%M}"
+            rows.append(
+                (item.ask, was or str(event.data["was"]), now, str(event.data["reason"]), who)
+            )
     waived = [(job.procedure.items[k].ask, why) for k, why in job.waived.items() if job.applies(k)]
     blocks: list[Block] = []
     if rows:
@@ -193,6 +238,8 @@ def sources(reader: Reader) -> Section:
         (str(number), source.text, marks[source.mark])
         for source, number in reader.numbered.known.items()
     )
+    if not rows:
+        return Section("Where the limits come from", ())
     note = Para(
         "Check the edition in force where you are. Where codes leave room the limit is common "
         "practice or a judgement, and it says so."
@@ -209,10 +256,14 @@ def instruments(reader: Reader) -> Section:
     for instrument in reader.job.instruments.values():
         due = instrument.calibration_due
         rows.append((instrument.name, instrument.kind, due.isoformat() if due else "not stated"))
-    for item in reader.job.procedure.items.values():
-        if item.key.startswith("prep.due_") and reader.has(item.key):
-            rows.append((item.ask.partition(":")[0], "", reader.text(item.key)))
-    if not rows:
-        return Section("Instruments", (Bullets(("None are listed in the record.",)),))
-    head = ("Instrument", "Kind", "Calibration due")
-    return Section("Instruments", (Table(head, tuple(rows), (44, 24, 18)),))
+    blocks: list[Block] = []
+    if rows:
+        head = ("Instrument", "Kind", "Calibration due")
+        blocks.append(Table(head, tuple(rows), (44, 24, 18)))
+    else:
+        blocks.append(Para("No instrument is listed by name in the record."))
+    if due_first := reader.text("prep.due_earliest"):
+        blocks.append(
+            Para(f"The earliest calibration date on the labels of those used is {due_first}.")
+        )
+    return Section("Instruments", tuple(blocks))

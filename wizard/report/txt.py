@@ -26,6 +26,7 @@ from wizard.text import show
 
 WIDTH, DRAWN = 96, 78
 LONGEST = 40
+NAMED = 44
 
 
 def text(sheet: Sheet) -> str:
@@ -73,7 +74,9 @@ def block_lines(block: Block, width: int) -> Iterator[str]:
         case Lines(names):
             for name in names:
                 yield ""
-                yield f"{show(name):<44} {'_' * 24}  {'_' * 12}"
+                *above, last = _wrapped(name, NAMED)
+                yield from above
+                yield f"{last:<{NAMED}} {'_' * 24}  {'_' * 12}"
         case Code(lines):
             yield from (f"    {show(line)}" for line in lines)
 
