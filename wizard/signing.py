@@ -11,7 +11,7 @@ import shutil
 import subprocess
 import tempfile
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -38,11 +38,22 @@ class SigningError(WizardError):
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """A sign-off looked at: `good` is None where there is no signature to check."""
+    """A sign-off looked at: `good` is None where there is no signature to check.
+
+    `foreign` is a sign-off of another history, which nothing mends; `renewed` a signature that is
+    not good and that the same role has given anew.
+    """
 
     event: Event
     good: bool | None
     text: str
+    foreign: bool = False
+    renewed: bool = False
+
+    @property
+    def bad(self) -> bool:
+        """Whether it keeps the record from being relied on."""
+        return self.good is False and not self.renewed
 
 
 def namespace(role: str) -> str:
@@ -141,12 +152,27 @@ def check(
     """Each sign-off against the history and the lead's list of allowed keys.
 
     `chains` gives the chain after each event as the record's own events make it; `at` is the
-    lead's time of acceptance, because the time in the sign-off is only the signer's claim.
+    lead's time of acceptance, because the time in the sign-off is only the signer's claim. The
+    newest good signature of a role stands for those of that role before it that are not good.
     """
-    return tuple(_check(job, event, chains, allowed, revoked, at) for event in signoffs(job))
+    found = [check_one(job, event, chains, allowed, revoked, at) for event in signoffs(job)]
+    return tuple(_renewed(one, found[n:]) for n, one in enumerate(found, 1))
 
 
-def _check(
+def _renewed(one: Checked, later: list[Checked]) -> Checked:
+    """A signature that is not good, with word of the good one that came after it."""
+    if one.good is not False or one.foreign:
+        return one
+    role = one.event.data["role"]
+    anew = next((c for c in reversed(later) if c.good and c.event.data["role"] == role), None)
+    if anew is None:
+        return one
+    by, day = show(anew.event.data["principal"]), f"{anew.event.at:%Y-%m-%d}"
+    said = f"{one.text} It does not count any more: {by} signed anew on {day}."
+    return replace(one, text=said, renewed=True)
+
+
+def check_one(
     job: Job,
     event: Event,
     chains: Mapping[int, str],
@@ -154,10 +180,11 @@ def _check(
     revoked: Path | None,
     at: datetime,
 ) -> Checked:
+    """One sign-off of the job, as `check` looks at each."""
     data = event.data
     who = f"{data['role']} {show(data['principal'])}"
     if chains.get(data["covers"]) != data["covers_chain"]:
-        return Checked(event, False, f"The sign-off of {who} is of another history.")
+        return Checked(event, False, f"The sign-off of {who} is of another history.", foreign=True)
     if "signature" not in data:
         return Checked(event, None, f"{who}: unsigned, evidence of accidents only.")
     if allowed is None or not allowed.is_file():

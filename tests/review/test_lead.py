@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from pathlib import Path
 
@@ -17,6 +18,7 @@ from wizard.record import dumps
 from wizard.review.lead import Lead
 from wizard.review.look import Lens, Look, look
 from wizard.review.trust import Trust
+from wizard.signing import sign_off
 from wizard.store import now, open_job, read_job
 
 needs_keys = pytest.mark.skipif(shutil.which("ssh-keygen") is None, reason="no ssh-keygen")
@@ -123,14 +125,82 @@ def test_signatures_are_verified_by_the_lists_of_the_lead(
     assert found.row.decision == "accepted"
 
 
+def forged(path: Path, key: str, name: str = TECH) -> None:
+    """Accept as a lead with a key of somebody else, where no list is at hand to refuse it."""
+    with open_job(path, procedure(), "Tess", "box") as session:
+        hand = actions.Hand("Tess", now())
+        signed = sign_off(session.job, "lead", "accepted", name, hand, key, session.extra)
+        session.save(signed)
+
+
 @needs_keys
 def test_a_technician_who_signs_as_lead_accepts_nothing(folder: Path, keys: dict[str, str]) -> None:
     path = folder / "F001.toml"
-    Lead("Tess", "box", procedure(), TECH, keys["tech"]).accept(path)
+    forged(path, keys["tech"])
     row = looked(path).row
     assert row.decision == "in doubt" and "not good" in row.error
     with pytest.raises(Refused, match="not good"):
         lea().accept(path)
+
+
+@needs_keys
+def test_a_good_signature_puts_right_one_of_the_same_role_that_is_not(
+    folder: Path, keys: dict[str, str]
+) -> None:
+    path = folder / "F001.toml"
+    forged(path, keys["lead"], "Lea")
+    lea(principal=LEAD, key=keys["lead"]).accept(path)
+    found = looked(path)
+    assert found.row.decision == "accepted" and found.row.error == ""
+    assert [good for *_, good, _ in found.row.signed] == [False, True]
+    assert f"{LEAD} signed anew" in found.checked[0].text
+    forged(path, keys["tech"])
+    assert looked(path).row.decision == "in doubt", "the newest of a role decides"
+
+
+@needs_keys
+def test_a_lead_does_not_put_right_what_a_technician_signed(
+    folder: Path, keys: dict[str, str]
+) -> None:
+    path = folder / "F001.toml"
+    with open_job(path, procedure(), "Tess", "box") as session:
+        hand = actions.Hand("Tess", now())
+        key, extra = keys["lead"], session.extra
+        session.save(sign_off(session.job, "technician", "complete", TECH, hand, key, extra))
+    with pytest.raises(Refused, match="signature of technician"):
+        lea(principal=LEAD, key=keys["lead"]).accept(path)
+
+
+@needs_keys
+@pytest.mark.parametrize(
+    ("name", "key", "said"),
+    [
+        ("Lea Lead", "lead", f"in the role of lead as {LEAD}, not as Lea Lead"),
+        (TECH, "tech", "does not have this key in the role of lead"),
+        (LEAD, "tech", "does not have this key in the role of lead"),
+    ],
+)
+def test_a_signature_that_the_list_does_not_bear_out_is_not_saved(
+    folder: Path, keys: dict[str, str], name: str, key: str, said: str
+) -> None:
+    path = folder / "F001.toml"
+    before = path.read_bytes()
+    with pytest.raises(Refused, match=re.escape(said)):
+        lea(principal=name, key=keys[key]).accept(path)
+    assert path.read_bytes() == before
+
+
+@needs_keys
+def test_a_revoked_key_signs_nothing_more(folder: Path, keys: dict[str, str], home: Path) -> None:
+    shutil.copy(f"{keys['lead']}.pub", home / "config" / "wizard" / "revoked_keys")
+    with pytest.raises(Refused, match="expired or is revoked"):
+        lea(principal=LEAD, key=keys["lead"]).accept(folder / "F001.toml")
+
+
+@needs_keys
+def test_without_a_name_the_one_of_the_list_signs(folder: Path, keys: dict[str, str]) -> None:
+    job = lea(key=keys["lead"]).accept(folder / "F001.toml")
+    assert job.events[-1].data["principal"] == LEAD
 
 
 @needs_keys

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import shutil
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from datetime import UTC, date, datetime
@@ -11,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from tests.demo.fleet import edited, hasty, sibling
+from tests.test_signing import LEAD, make_key
 from tests.tui.fake import FakeSession
 from tests.tui.walk import Walk, arrived
 from wizard import actions, remarks
@@ -23,6 +25,7 @@ from wizard.practice.run import Run
 from wizard.procedure import procedure
 from wizard.record import dumps
 from wizard.review.folder import Review
+from wizard.signing import sign_off
 from wizard.store import read_job
 from wizard.tui.app import WizardApp
 from wizard.tui.case import CaseScreen
@@ -67,6 +70,11 @@ def folder(jobs: dict[str, Job], tmp_path: Path) -> Path:
         (place / f"{name}.toml").write_bytes(data)
     (place / "CUT.toml").write_bytes(b"nothing")
     return place
+
+
+def sign_off_as(job: Job, name: str, key: str) -> Job:
+    """The job as a lead accepted it who had no list to be verified by."""
+    return sign_off(job, "lead", "accepted", name, Hand(name, job.events[-1].at), key)
 
 
 @asynccontextmanager
@@ -334,9 +342,34 @@ async def test_a_held_job_is_not_accepted_and_the_screen_says_why(folder: Path) 
     async with looking(folder) as walk:
         await into(walk, "F004")
         before = (folder / "F004.toml").read_bytes()
-        await walk.press("f5", "enter", "enter")
+        await walk.press("f5")
         await walk.until("under a hold")
+        assert "SSH key" not in walk.text and "Sign as" not in walk.text
         assert (folder / "F004.toml").read_bytes() == before
+
+
+@pytest.mark.skipif(shutil.which("ssh-keygen") is None, reason="no ssh-keygen")
+async def test_a_lead_signs_by_the_name_of_the_list_and_can_sign_anew(
+    folder: Path, home: Path, tmp_path: Path
+) -> None:
+    key, path = make_key(tmp_path, "lea"), folder / "F001.toml"
+    job = sign_off_as(read_job(path, procedure()).job, "Lea Lead", str(key))
+    path.write_bytes(dumps(job, 2))
+    own = home / "config" / "wizard"
+    own.mkdir(parents=True)
+    public = key.with_suffix(".pub").read_text()
+    (own / "allowed_signers").write_text(f'{LEAD} namespaces="wizard-lead-v1" {public}')
+    async with looking(folder) as walk:
+        await into(walk, "F001")
+        assert "DO NOT RELY ON IT" in walk.text
+        await walk.press("f5")
+        await walk.type(str(key), "enter")
+        await walk.until(LEAD)
+        await walk.press("enter")
+        await walk.until("Accepted.")
+        assert "DO NOT RELY ON IT" not in walk.text
+        await walk.press("f2")
+        assert "signed anew" in " ".join(walk.text.split())
 
 
 async def test_a_question_that_is_left_writes_nothing(folder: Path) -> None:

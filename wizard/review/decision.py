@@ -21,7 +21,7 @@ def decision(job: Job, checked: Sequence[Checked]) -> str:
     if not leads:
         return ""
     last = leads[-1]
-    if any(c.good is False for c in checked if c.event.seq == last.seq):
+    if any(c.bad for c in checked if c.event.seq == last.seq):
         return "in doubt"
     if last.data["decision"] == "accepted":
         return "changed" if since(job, last) else "accepted"

@@ -1,7 +1,8 @@
 """What a lead does to a record: remarks, sending it back, accepting it, signing it.
 
 Invariant: everything goes through the store and its lock, nothing is decided about a record that
-cannot be relied on, and what the lead saved is what the lead remembers having seen.
+cannot be relied on, no signature is saved that the list of the one who signs does not bear out,
+and what the lead saved is what the lead remembers having seen.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from wizard.record import chains, head
 from wizard.review.last_seen import LastSeen, rollback
 from wizard.review.row import Row
 from wizard.review.trust import Trust
-from wizard.signing import check, sign_off
+from wizard.signing import check, check_one, sign_off
 from wizard.store import Session, now, open_job
 
 
@@ -62,15 +63,22 @@ class Lead:
         """Sign the job off in a role."""
 
         def signed(session: Session) -> Job:
-            if decision == "accepted" and (why_not := distrust(session)):
+            signs_anew = role if self.key else ""
+            if decision == "accepted" and (why_not := distrust(session, signs_anew)):
                 raise Refused(f"The job cannot be accepted. {why_not}")
             return self._signed(session.job, session, role, decision)
 
         return self._write(path, signed)
 
     def _signed(self, job: Job, session: Session, role: str, decision: str) -> Job:
-        principal = self.principal or self.who
-        return sign_off(job, role, decision, principal, self._hand(), self.key, session.extra)
+        trust, hand = Trust.own(), self._hand()
+        principal = self.principal or trust.proposed(self.key, role) or self.who
+        signed = sign_off(job, role, decision, principal, hand, self.key, session.extra)
+        if self.key and trust.allowed:
+            made, last = chains(signed, session.extra), signed.events[-1]
+            if not check_one(signed, last, made, trust.allowed, trust.revoked, hand.at).good:
+                raise Refused(trust.why_not(last.data["signature"], principal, role))
+        return signed
 
     def _hand(self) -> Hand:
         return Hand(self.who, now())
@@ -84,13 +92,16 @@ class Lead:
             return session.job
 
 
-def distrust(session: Session) -> str:
-    """Why the record cannot be relied on: a history put back, or a sign-off that is not good."""
+def distrust(session: Session, signs_anew: str = "") -> str:
+    """Why the record cannot be relied on: a history put back, or a sign-off that is not good.
+
+    A role that signs anew with a key puts right what is not good of its own signatures.
+    """
     job, trust = session.job, Trust.own()
     made = chains(job, session.extra)
-    bad = [c for c in check(job, made, trust.allowed, trust.revoked, now()) if c.good is False]
-    if bad:
-        return bad[0].text
+    for one in check(job, made, trust.allowed, trust.revoked, now()):
+        if one.bad and (one.foreign or one.event.data["role"] != signs_anew):
+            return one.text
     known = LastSeen.load().known()
     seq, _ = known.get(job.header.uuid, (0, ""))
     return rollback(_row(session), known, made.get(seq))

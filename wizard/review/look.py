@@ -52,6 +52,14 @@ class Look:
     told: tuple[Doubt, ...]
     differences: tuple[Difference, ...]
     checked: tuple[Checked, ...]
+    back: str = ""
+
+    @property
+    def usable(self) -> bool:
+        """Whether a lead may decide on it: sound, or but for a signature that leads can renew."""
+        bad = [c for c in self.checked if c.bad]
+        mended = all(c.event.data["role"] == "lead" and not c.foreign for c in bad)
+        return mended and not self.back and not self.loaded.grave
 
     @property
     def job(self) -> Job:
@@ -69,7 +77,7 @@ def look(data: bytes, file: str, procedure: Procedure, lens: Lens) -> Look:
     head = _head(loaded, file)
     back = rollback(head, lens.known, _seen_chain(loaded, lens))
     row = _row(loaded, head, _error(loaded, checked, back), found, differing, checked)
-    return Look(loaded, row, found, told(job), differing, checked)
+    return Look(loaded, row, found, told(job), differing, checked, back)
 
 
 def _same(loaded: Loaded, procedure: Procedure) -> bool:
@@ -120,7 +128,7 @@ def _error(loaded: Loaded, checked: tuple[Checked, ...], back: str) -> str:
     if loaded.grave:
         said = f"Changed outside the tool: {str(loaded.grave[0]).rstrip('.')}"
         return _sentence(f"{said}{_which(loaded, said)}")
-    if bad := next((c for c in checked if c.good is False), None):
+    if bad := next((c for c in checked if c.bad), None):
         return _sentence(bad.text)
     return back
 

@@ -6,6 +6,7 @@ Invariant: a lead changes no reading; remarks, acceptance and sending back go th
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from pathlib import Path
 from typing import ClassVar
 
 from wizard.commands.reviewing import Reviewing
@@ -16,6 +17,8 @@ from wizard.review.case import Case
 from wizard.review.inspection import Section, sections
 from wizard.review.lead import Lead
 from wizard.review.table import across
+from wizard.review.trust import Trust
+from wizard.signing import refusal
 from wizard.tui.doors import Door, GoIn
 from wizard.tui.pages import Reader
 from wizard.tui.parts import Parts
@@ -49,11 +52,11 @@ class CaseScreen(WorkScreen):
 
     def usable(self, command: Command) -> bool:
         """Nothing is accepted that cannot be relied on."""
-        row = self.case.look.row
+        look = self.case.look
         able = {
-            "accept": not row.error and row.decision != "accepted",
-            "send_back": not row.error,
-            "remark": not row.error,
+            "accept": look.usable and look.row.decision != "accepted",
+            "send_back": look.usable,
+            "remark": look.usable,
         }
         return able.get(command.name, True) and super().usable(command)
 
@@ -140,19 +143,26 @@ class CaseScreen(WorkScreen):
         self.run_worker(self._accept(), group="talk", exclusive=True)
 
     async def _accept(self) -> None:
-        if await self._sign():
+        if why_not := refusal(self.case.job, "lead", "accepted"):
+            self.status.last(why_not)
+        elif await self._sign():
             self._write(lambda lead: lead.accept(self.case.path), "Accepted.")
 
     async def _sign(self) -> bool:
-        """Ask who signs, and with which key; False where a question is left."""
+        """Ask with which key, then who signs: the name that the lead's list has for the key.
+
+        False where a question is left.
+        """
         reviewing = self.reviewing
-        name = await self.status.ask("Sign as", reviewing.principal or reviewing.who)
-        if not name or not name.strip():
-            return False
         key = await self.status.ask("SSH key file; empty signs without", reviewing.key)
         if key is None:
             return False
-        reviewing.principal, reviewing.key = name.strip(), key.strip()
+        key = str(Path(key.strip()).expanduser()) if key.strip() else ""
+        listed = Trust.own().proposed(key, "lead")
+        name = await self.status.ask("Sign as", listed or reviewing.principal or reviewing.who)
+        if not name or not name.strip():
+            return False
+        reviewing.principal, reviewing.key = name.strip(), key
         return True
 
     def _write(self, act: Callable[[Lead], Job], said: str) -> None:
