@@ -90,6 +90,15 @@ def test_frost_is_told_from_cold() -> None:
     assert "freezing" not in room_temperature(275.0).text
 
 
+def test_the_sentence_says_which_air_is_too_cold() -> None:
+    assert (
+        "coldest air at the machine is below freezing"
+        in room_temperature(263.15, "coldest air").text
+    )
+    with pytest.raises(InputError, match="air"):
+        room_temperature(263.15, "the weather")
+
+
 def test_warming_over_outdoors() -> None:
     assert room_warming(308.0, 300.0).verdict is Verdict.PASS
     assert room_warming(308.1, 300.0).blocks_handover

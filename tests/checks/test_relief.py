@@ -6,7 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from wizard.checks.relief import lift_test, operating_margin, relief_interstage, relief_set_pressure
+from wizard.checks.relief import (
+    lift_test,
+    operating_margin,
+    part_rating,
+    relief_interstage,
+    relief_set_pressure,
+)
 from wizard.errors import InputError
 from wizard.finding import Finding, Severity, Verdict
 
@@ -39,10 +45,26 @@ def test_set_pressure_has_no_rounding_tolerance(
     assert finding.working
 
 
-def test_the_weakest_part_decides_and_is_named() -> None:
-    finding = relief_set_pressure(150 * PSI, 200 * PSI, 145 * PSI)
-    assert finding.holds and "weakest part" in finding.text
-    assert finding.limit and finding.limit.high == 145 * PSI
+@pytest.mark.parametrize(
+    ("rating", "verdict"),
+    [
+        (145.0, Verdict.FAIL),
+        (149.99, Verdict.FAIL),
+        (150.0, Verdict.PASS),
+        (232.0, Verdict.PASS),
+    ],
+)
+def test_the_weakest_part_stands_the_relief_setting(rating: float, verdict: Verdict) -> None:
+    finding = part_rating(rating * PSI, 150 * PSI)
+    assert finding.verdict is verdict and finding.holds is (verdict is Verdict.FAIL)
+    assert finding.limit and finding.limit.low == 150 * PSI and finding.limit.high is None
+    assert finding.value and finding.value.value == rating * PSI
+
+
+def test_a_rating_in_bar_against_a_stamp_in_psi_is_asked_about() -> None:
+    assert "bar" in part_rating(11 * PSI, 160 * PSI).ask
+    with pytest.raises(InputError, match="rating: given 0 psig"):
+        part_rating(0.0, 160 * PSI)
 
 
 def test_psi_for_bar_is_asked_about() -> None:
@@ -121,7 +143,6 @@ def test_lift(pressure: float, result: str | None, verdict: Verdict) -> None:
         ((0.0, 1e6), "set pressure: given 0 psig"),
         ((1e6, -1e5), r"receiver limit: given -14\.5 psig \(-1 bar\(g\)\)"),
         ((float("nan"), 1e6), "set pressure: given nan"),
-        ((1e6, 1e6, 0.0), "weakest part"),
     ],
 )
 def test_impossible_pressures_are_refused(arguments: tuple[float, ...], said: str) -> None:

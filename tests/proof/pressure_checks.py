@@ -46,6 +46,21 @@ def set_pressures() -> Iterator[Case]:
         yield word(ours), "FAIL safety" if over else "PASS"
 
 
+def ratings() -> Iterator[Case]:
+    for rating, stamp in (
+        ((232, "psi"), (200, "psi")),
+        ((16, "bar"), (11, "bar")),
+        ((8, "bar"), (11, "bar")),
+        ((159, "psi"), (11, "bar")),
+        ((1.1, "megapascal"), (11, "bar")),
+    ):
+        under = (U.Quantity(*rating) / U.Quantity(*stamp)).to("").magnitude < 1 - 1e-12
+        yield (
+            word(relief.part_rating(pascal(*rating), pascal(*stamp))),
+            ("FAIL safety" if under else "PASS"),
+        )
+
+
 def margins() -> Iterator[Case]:
     for setting, cut_out in (
         (200, 175),
@@ -248,6 +263,7 @@ def records() -> Iterator[Case]:
 
 PROOFS = [
     Proof("relief_set_pressure", "ASME VIII-1 UG-134, pint comparison", set_pressures),
+    Proof("part_rating", "ASME VIII-1 UG-125(c), pint comparison", ratings),
     Proof("operating_margin", "API 520 guidance in exact fractions", margins),
     Proof("relief_interstage", "handbook table of intercooler pressures", interstage),
     Proof("lift_test", "8 CCR 465(b)(3)(A) in exact fractions", lifts),

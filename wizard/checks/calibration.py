@@ -7,9 +7,8 @@ from datetime import date
 
 from wizard.calc.calibration import calibration_days_left
 from wizard.checks.rule import check
-from wizard.finding import Finding, Limit, Severity, Verdict
+from wizard.finding import Finding, Severity, Verdict
 from wizard.formula import work
-from wizard.quantities import Quantity
 from wizard.sources import COMMON_PRACTICE
 
 SHORT = 7
@@ -37,9 +36,7 @@ def calibration_in_date(due: date, visit: date) -> Finding:
         Verdict.PASS,
         "The calibration is in date.",
         Severity.HANDOVER,
-        Quantity(days, "number"),
-        Limit(0.0, None, "number"),
-        (step,),
+        working=(step,),
         danger="A reading that nobody can trust decides whether a machine is safe.",
         ask="More than five years of calibration are unusual; is the year right?"
         if days > UNLIKELY

@@ -172,7 +172,7 @@ def _use_finding(use: float, person_in_charge: bool | None, working: tuple[Step,
 
 
 @check(
-    "Capacity of the slings",
+    "Share of the slings' rating",
     severity=Severity.SAFETY,
     source=(STATICS, RATED, OUR_JUDGEMENT),
     results={"tension": "mass", "utilisation": "ratio"},
@@ -283,7 +283,7 @@ def off_centre_lift(
 
 
 @check(
-    "Shackle in the rigging",
+    "Share of the shackle's rating",
     severity=Severity.SAFETY,
     source=HARDWARE,
     results={"utilisation": "ratio"},

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.calc.accepted import within
+from wizard.calc.accepted import one_of, within
 from wizard.calc.working_space import panel_depth, volts_to_ground
 from wizard.checks.rule import check
 from wizard.finding import Finding, Limit, Severity, Verdict
@@ -19,6 +19,7 @@ PANEL_WIDTH = to_si(30.0, "length", "in")
 PANEL_HEIGHT = to_si(78.0, "length", "in")
 HIGHEST_WYE = 347.0
 FREEZE, COLD, HOT, TOO_HOT = (to_si(t, "temperature", "°C") for t in (0.0, 4.0, 40.0, 46.0))
+AIRS = ("air", "hottest air", "coldest air")
 
 PRACTICE = Source("common practice, builders' instruction books", "memory")
 SPACE = Source("29 CFR 1910.303 Table S-1, as NEC 110.26(A)(1)", "confirmed")
@@ -185,18 +186,21 @@ def panel_headroom(height: Length, equipment_height: Length | None = None) -> Fi
     severity=Severity.SAFETY,
     source=OUR_JUDGEMENT,
 )
-def room_temperature(temperature: Temperature) -> Finding:
+def room_temperature(temperature: Temperature, air: str = "air") -> Finding:
     """Neither so hot that oil and windings age, nor so cold that water freezes.
 
     Parameters
     ----------
     temperature : float
         Air at the machine's intake, -20 °C to 60 °C, [K]
+    air : str, optional
+        Which air that is: air, hottest air, or coldest air
     """
     within("temperature", temperature, "temperature", "°C", -20, 60)
+    one_of("air", air, AIRS)
     finding = Finding(
         Verdict.PASS,
-        "The room is neither too hot nor too cold.",
+        f"The {air} at the machine is neither too hot nor too cold.",
         Severity.SAFETY,
         Quantity(temperature, "temperature"),
         Limit(COLD, HOT, "temperature"),
@@ -204,20 +208,20 @@ def room_temperature(temperature: Temperature) -> Finding:
         "and relief.",
     )
     if not at_most(temperature, TOO_HOT):
-        text, severity = "Above 46 °C (115 °F): the machine must not run.", Severity.SAFETY
+        text, severity = "above 46 °C (115 °F): the machine must not run.", Severity.SAFETY
     elif not at_most(temperature, HOT):
-        text, severity = "Above 40 °C (104 °F).", Severity.HANDOVER
+        text, severity = "above 40 °C (104 °F).", Severity.HANDOVER
     elif not at_least(temperature, FREEZE):
-        text, severity = "Below freezing: drain and control lines ice up.", Severity.HANDOVER
+        text, severity = "below freezing: drain and control lines ice up.", Severity.HANDOVER
     elif not at_least(temperature, COLD):
-        text, severity = "Below 4 °C (40 °F): condensate and thick oil.", Severity.HANDOVER
+        text, severity = "below 4 °C (40 °F): condensate and thick oil.", Severity.HANDOVER
     else:
         return finding
     warm = temperature > HOT
     return replace(
         finding,
         verdict=Verdict.FAIL,
-        text=text,
+        text=f"The {air} at the machine is {text}",
         severity=severity,
         clears="Ventilate the room, or bring intake air from outdoors."
         if warm

@@ -108,7 +108,7 @@ def fork_length(fork: Length, depth: Length) -> Finding:
 
 
 @check(
-    "Tipping of the machine",
+    "Tilt at which the machine tips",
     severity=Severity.HANDOVER,
     source=OUR_JUDGEMENT,
     results={"angle": "angle"},
@@ -184,8 +184,8 @@ def route_clearance(opening: Length, load: Length) -> Finding:
         Verdict.PASS,
         "The machine fits through with room on both sides.",
         Severity.HANDOVER,
-        Quantity(room, "length"),
-        Limit(0.0, None, "length"),
+        Quantity(load, "length"),
+        Limit(None, opening, "length"),
         (step,),
         danger="Fingers are crushed between machine and door frame.",
         results={"room": room},

@@ -49,9 +49,8 @@ def unit_question(one: float, other: float) -> str:
 def relief_set_pressure(
     set_pressure: GaugePressure,
     mawp: GaugePressure,
-    weakest_part: GaugePressure | None = None,
 ) -> Finding:
-    """The stamped set pressure may not be above what receiver and parts are built for.
+    """The stamped set pressure may not be above what the receiver is built for.
 
     Parameters
     ----------
@@ -59,30 +58,61 @@ def relief_set_pressure(
         Stamp on the valve body, gauge, [Pa]
     mawp : float
         Maximum allowable working pressure on the receiver plate, gauge, [Pa]
-    weakest_part : float, optional
-        Lowest rated pressure of hose, filter, switch, gauge on the tank, gauge, [Pa]
     """
     above_zero("set pressure", set_pressure, "gauge pressure")
     above_zero("receiver limit", mawp, "gauge pressure")
-    above_zero("weakest part", weakest_part, "gauge pressure")
-    limit = mawp if weakest_part is None else min(mawp, weakest_part)
     _, over = work(relieving_pressure, set_pressure=set_pressure)
-    held = "the receiver's limit" if limit == mawp else "the rating of the weakest part"
-    ask = unit_question(set_pressure, limit) or unusual_pressure("pressure", set_pressure, mawp)
-    sound = at_most(set_pressure, limit)
-    share = set_pressure / limit - 1.0
+    ask = unit_question(set_pressure, mawp) or unusual_pressure("pressure", set_pressure, mawp)
+    sound = at_most(set_pressure, mawp)
+    share = set_pressure / mawp - 1.0
     return Finding(
         Verdict.PASS if sound else Verdict.FAIL,
-        f"The relief valve opens at or below {held}."
+        "The relief valve opens at or below the receiver's limit."
         if sound
-        else f"The relief valve opens {100 * share:.2g} % above {held}.",
+        else f"The relief valve opens {100 * share:.2g} % above the receiver's limit.",
         Severity.SAFETY,
         Quantity(set_pressure, "gauge pressure"),
-        Limit(None, limit, "gauge pressure"),
+        Limit(None, mawp, "gauge pressure"),
         (over,),
         danger=BURST,
         clears="Fit a valve stamped at or below that limit; never re-set one on site.",
         ask=ask,
+    )
+
+
+@check(
+    "Rating of the parts against the relief setting",
+    severity=Severity.SAFETY,
+    source=(RECEIVER_LAW, CODE_SETTING),
+)
+def part_rating(rating: GaugePressure, set_pressure: GaugePressure) -> Finding:
+    """The weakest part on the tank's air stands the pressure at which the relief valve opens.
+
+    Parameters
+    ----------
+    rating : float
+        Lowest rated pressure of hose, filter, switch, gauge, pipe on that air, gauge, [Pa]
+    set_pressure : float
+        Stamp on the relief valve, gauge, [Pa]
+    """
+    above_zero("rating", rating, "gauge pressure")
+    above_zero("set pressure", set_pressure, "gauge pressure")
+    _, over = work(relieving_pressure, set_pressure=set_pressure)
+    sound = at_least(rating, set_pressure)
+    share = 1.0 - rating / set_pressure
+    return Finding(
+        Verdict.PASS if sound else Verdict.FAIL,
+        "The weakest part stands the relief setting."
+        if sound
+        else f"The weakest part is rated {100 * share:.2g} % below the relief setting.",
+        Severity.SAFETY,
+        Quantity(rating, "gauge pressure"),
+        Limit(set_pressure, None, "gauge pressure"),
+        (over,),
+        danger="The part bursts into somebody's face before the relief valve opens.",
+        clears="Replace that part by one rated at the relief setting or above, or fit a relief "
+        "valve stamped at or below its rating.",
+        ask=unit_question(rating, set_pressure),
     )
 
 

@@ -145,7 +145,7 @@ def _air_verdict(finding: Finding, needed: float, available: float) -> Finding:
 
 
 @check(
-    "Size of the louver",
+    "Air speed through the louver",
     severity=Severity.HANDOVER,
     source=OUR_JUDGEMENT,
     results={"velocity": "speed", "free_area": "area"},

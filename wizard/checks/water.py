@@ -210,6 +210,8 @@ def _open(
             found,
             verdict=Verdict.FAIL,
             text=f"Open for {open_time:.3g} s; the water needs {needed:.3g} s.",
+            value=Quantity(open_time, "time"),
+            limit=Limit(needed, None, "time"),
             clears="Set it longer, or let it open more often.",
         )
     if at_most(open_time, WASTEFUL * needed):

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from math import isclose
 from typing import Any
 
+from wizard import checks
 from wizard.answer import Answer, Parsed, parse, si_value
 from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Verdict, worst
@@ -24,9 +26,10 @@ PROBES = (1.0, 10.0, 100.0)
 class Judged:
     """The state of one item with some text in its field.
 
-    `values` are what the band is drawn for, SI of its kind; `readings` those of a set typed so
-    far, SI, where it is not complete; `problem` says why the text is no answer yet; `typed` is
-    False where the answer of the record is shown.
+    `of` is what the limit is of, where that is not the reading itself; `values` are what the band
+    is drawn for, SI of its kind; `readings` those of a set typed so far, SI, where it is not
+    complete; `problem` says why the text is no answer yet; `typed` is False where the answer of
+    the record is shown.
     """
 
     item: Item
@@ -38,6 +41,7 @@ class Judged:
     problem: InputError | None = None
     typed: bool = False
     readings: tuple[float, ...] = ()
+    of: str = ""
 
     @property
     def unit(self) -> str:
@@ -61,9 +65,9 @@ def judged(job: Job, item: Item, text: str, instrument: str = "") -> Judged:
     except InputError as problem:
         units = units_for(item, answer, system)
         partial = _partial(item, text, system)
-        limit = expected_limit(job, item) if job.applies(item.key) else None
-        values = partial if limit and limit.kind == item.quantity else ()
-        return Judged(item, units, (), limit, values, None, problem, True, partial)
+        limit, of = expected(job, item) if job.applies(item.key) else (None, "")
+        values = partial if limit and not of else ()
+        return Judged(item, units, (), limit, values, None, problem, True, partial, of)
     units = units_for(item, parsed, system)
     if not job.applies(item.key):
         return Judged(item, units, parsed=parsed, typed=True)
@@ -78,7 +82,8 @@ def _recorded(job: Job, item: Item, answer: Answer | None) -> Judged:
         found = tuple(f for f in job.findings.get(item.key, ()) if f.verdict is not Verdict.OPEN)
         if item.kind == "confirm" and item.checks and not found:
             return _before_yes(job, Judged(item, units))
-        return Judged(item, units, found, expected_limit(job, item))
+        limit, of = expected(job, item)
+        return Judged(item, units, found, limit, of=of)
     return _with(Judged(item, units, job.findings.get(item.key, ())), answer)
 
 
@@ -88,7 +93,7 @@ def _before_yes(job: Job, state: Judged) -> Judged:
     if found is None or found.limit is None or found.value is None:
         return state
     values = (found.value.value,) if found.value.kind == found.limit.kind else ()
-    return replace(state, limit=found.limit, values=values)
+    return replace(state, limit=found.limit, values=values, of=_title(found))
 
 
 def _with(state: Judged, parsed: Parsed | Answer) -> Judged:
@@ -98,11 +103,27 @@ def _with(state: Judged, parsed: Parsed | Answer) -> Judged:
         return replace(state, parsed=parsed)
     values: tuple[float, ...] = ()
     own = si_value(state.item, parsed)
-    if shown.limit.kind == state.item.quantity and _numbers(own):
+    of = "" if _of_the_reading(shown, state.item, own) else _title(shown)
+    if not of:
         values = own if isinstance(own, tuple) else (own,)
     elif shown.value is not None and shown.value.kind == shown.limit.kind:
         values = (shown.value.value,)
-    return replace(state, parsed=parsed, limit=shown.limit, values=values)
+    return replace(state, parsed=parsed, limit=shown.limit, values=values, of=of)
+
+
+def _of_the_reading(found: Finding, item: Item, own: Any) -> bool:
+    """Whether the limit of a finding is one for the reading, as it was typed."""
+    if found.limit is None or found.limit.kind != item.quantity or not _numbers(own):
+        return False
+    readings = own if isinstance(own, tuple) else (own,)
+    value = found.value
+    return value is None or any(isclose(value.value, r, rel_tol=1e-9) for r in readings)
+
+
+def _title(found: Finding) -> str:
+    """What a check is about, to stand inside a line."""
+    title = checks.named(found.check).title if found.check else ""
+    return title if title[1:2].isupper() else title[:1].lower() + title[1:]
 
 
 def _numbers(value: Any) -> bool:
@@ -138,16 +159,31 @@ def _partial(item: Item, text: str, system: str) -> tuple[float, ...]:
 
 def expected_limit(job: Job, item: Item) -> Limit | None:
     """The band before anything is typed; None where it depends on the reading itself."""
+    return expected(job, item)[0]
+
+
+def expected(job: Job, item: Item) -> tuple[Limit | None, str]:
+    """The band before anything is typed, and what it is of where that is not the reading.
+
+    A limit for something that the reading does not move is none.
+    """
     if not item.measured or not item.checks or item.kind == "series":
-        return None
+        return None, ""
     limits: list[Limit] = []
+    values: set[float] = set()
+    of = ""
     for probe in probes(item, job.header.units):
         found = tuple(f for f in job.preview(item.key, probe) if not f.refused)
         shown = band_finding(found, item.quantity)
-        if shown is not None and shown.limit is not None:
-            limits.append(shown.limit)
-    agreed = len(limits) > 1 and all(limit == limits[0] for limit in limits)
-    return limits[0] if agreed else None
+        if shown is None or shown.limit is None:
+            continue
+        limits.append(shown.limit)
+        if shown.value is not None:
+            values.add(shown.value.value)
+        if not _of_the_reading(shown, item, si_value(item, probe)):
+            of = _title(shown)
+    agreed = len(limits) > 1 and all(limit == limits[0] for limit in limits) and len(values) != 1
+    return (limits[0], of) if agreed else (None, "")
 
 
 def probes(item: Item, system: str) -> Iterator[Parsed]:

@@ -115,7 +115,9 @@ def verdict(state: Judged, width: int, rows: int = 2) -> Lines:
     decided = state.decisive
     if decided is None:
         limit = limit_text(state.limit, state.units)
-        return [line(("Limit: ", "dim"), limit)] if limit else []
+        if not limit:
+            return []
+        return [fitted(line(("Limit: ", "dim"), f"{state.of} {limit}".lstrip()), width)]
     head = [Span(verdict_words(decided), ROLE_OF_VERDICT[decided.verdict])]
     limit = limit_text(decided.limit, state.units)
     if limit and decided.limit != state.limit:
