@@ -18,6 +18,7 @@ from wizard.practice.record import (
     loaded,
     new_record,
     standings,
+    summary,
     with_lesson,
     with_run,
 )
@@ -65,11 +66,28 @@ def test_advice_begins_at_the_beginning() -> None:
 def test_advice_goes_to_the_weakest_skill_in_a_fresh_scenario() -> None:
     from wizard.practice.faults import faults
 
-    given = advice(_record(_hasty("hiss_in_the_night")))
+    passed = _hasty("hiss_in_the_night")
+    record = _record(passed)
+    record = record.changed(runs=[record.runs[0].changed(total=80)])
+    given = advice(record)
     assert given.skill == "air"
     assert given.scenario != "hiss_in_the_night"
     assert any(faults()[f].skill == "air" for f in scenario(given.scenario).faults)
     assert "0%" in given.said
+
+
+def test_a_failed_scenario_is_taken_again_before_the_next() -> None:
+    failed = act(Run.new("first_day", 3), Act("open panel"))
+    assert advice(_record(failed)).scenario == "first_day"
+    assert advice(_record(failed, work(Run.new("first_day", 1)))).scenario != "first_day"
+
+
+def test_the_page_names_scenarios_and_dangers_by_their_titles() -> None:
+    failed = act(Run.new("first_day", 3), Act("open panel"))
+    text = "\n".join(summary(_record(failed)))
+    assert "First day" in text and "Live panel opened by hand" in text
+    assert "Next: First day." in text
+    assert "first_day" not in text and "live" not in text
 
 
 def test_advice_after_everything_is_endless() -> None:

@@ -7,8 +7,20 @@ import pytest
 from tests.practice.expert import work
 from wizard.practice.acts import Act, act
 from wizard.practice.faults import faults
+from wizard.practice.record import PASSED
 from wizard.practice.run import Run
-from wizard.practice.scoring import CEILING, WEIGHTS, Score, debrief, readings, score
+from wizard.practice.scoring import (
+    BARRED,
+    CEILING,
+    OPEN_ENDED,
+    WEIGHTS,
+    Score,
+    debrief,
+    false_readings,
+    readings,
+    score,
+)
+from wizard.procedure import procedure
 
 PSI = 6894.757293168
 
@@ -107,6 +119,57 @@ def test_readings_are_marked_in_steps_of_the_instrument(
     (taken,) = readings(run)
     assert taken.steps == pytest.approx(abs(steps), abs=1e-6)
     assert _mark(score(run), "Readings") == share
+
+
+def _lifted(psi: float) -> Run:
+    """The lift pressure written down as so many psi above what the gauge showed."""
+    run = _noted(0.0)
+    run, sight = run.look("test gauge", "tank.test_port")
+    assert sight.shown is not None
+    return act(run, Act("note", "lift.pressure", sight.shown.value + psi * PSI, "lift.pressure"))
+
+
+def test_a_false_reading_on_a_safety_item_cannot_pass() -> None:
+    honest = act(_lifted(1.0), Act("finish"))
+    false = act(_lifted(8.0), Act("finish"))
+    assert _mark(score(honest), "Safety") == 1.0
+    assert _mark(score(false), "Safety") == 0.0
+    assert score(false).total <= BARRED < PASSED
+    told = "\n".join(debrief(false))
+    assert "A false reading on a safety item: Tank pressure for the lift test" in told
+    assert "lift.pressure" not in told and "Nobody was put at risk" not in told
+
+
+def test_a_false_reading_that_was_corrected_is_forgiven() -> None:
+    run = _lifted(8.0)
+    run, sight = run.look("test gauge", "tank.test_port")
+    assert sight.shown is not None
+    run = act(run, Act("note", "lift.pressure", sight.shown.value, "lift.pressure"))
+    assert false_readings(run) == ()
+
+
+@pytest.mark.parametrize(
+    ("left", "most"),
+    [
+        ("open, safety", BARRED),
+        ("failed, safety", BARRED),
+        ("failed, handover", BARRED),
+        ("open, handover", OPEN_ENDED),
+    ],
+)
+def test_what_is_left_at_the_handover_is_named_and_weighs(left: str, most: int) -> None:
+    run = work(Run.new("first_day", 1))
+    assert score(run).total > most
+    left_so = run.logged("left", "gauge.test_at_cut_out", left)
+    assert score(left_so).total == most < PASSED
+    ask = procedure().items["gauge.test_at_cut_out"].ask
+    assert any(ask in line for line in debrief(left_so))
+
+
+def test_a_time_by_another_clock_is_no_reading_of_the_stopwatch() -> None:
+    run, _ = Run.new("nothing_wrong", 2).look("stopwatch", "stopwatch")
+    run = act(run, Act("note", "start.unloaded_time", 1820.0, "start.unloaded_time"))
+    assert readings(run) == ()
 
 
 def test_a_note_without_a_look_is_no_reading() -> None:

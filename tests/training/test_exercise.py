@@ -17,8 +17,9 @@ from wizard.commands import exercise
 from wizard.commands.exercise import Exercise, Look
 from wizard.commands.shelf import Shelf, records
 from wizard.errors import RecordDamaged, RecordNewer, Refused
-from wizard.finding import Verdict
+from wizard.finding import Finding, Severity, Verdict
 from wizard.history import FAST_RUN, FROM_PAPERS, doubts
+from wizard.job import Hold
 from wizard.practice.record import Lesson
 from wizard.practice.scenario import scenario_names
 from wizard.practice.scoring import readings
@@ -188,6 +189,42 @@ def test_unlocking_before_it_is_put_right_still_ends_the_run() -> None:
     one.do("unlock")
     assert one.run.ended == "energised_under_hold"
     one.close()
+
+
+@pytest.mark.parametrize(
+    ("key", "verdict", "scenario", "bars"),
+    [
+        ("lift.pressure", Verdict.INCONCLUSIVE, "which_way_round", False),
+        ("lift.pressure", Verdict.FAIL, "which_way_round", False),
+        ("running.current", Verdict.FAIL, "which_way_round", False),
+        ("start.switch_opened", Verdict.FAIL, "nothing_wrong", False),
+        ("start.rotation", Verdict.FAIL, "nothing_wrong", False),
+        ("start.rotation", Verdict.FAIL, "which_way_round", True),
+        ("start.exclusion", Verdict.FAIL, "nothing_wrong", True),
+        ("start.guard", Verdict.FAIL, "nothing_wrong", True),
+        ("supply.voltage", Verdict.INCONCLUSIVE, "nothing_wrong", True),
+        ("relief.set", Verdict.FAIL, "nothing_wrong", True),
+    ],
+)
+def test_power_comes_where_the_answer_is_taken_again_under_power_and_nowhere_else(
+    key: str, verdict: Verdict, scenario: str, bars: bool
+) -> None:
+    one = begun(scenario)
+    item = one.job.procedure.items[key]
+    hold = Hold(key, item.phase, Finding(verdict, "It holds.", Severity.SAFETY))
+    assert one._bars_power(hold) is bars
+    one.close()
+
+
+def test_the_handover_puts_what_is_left_into_the_log() -> None:
+    one = begun()
+    one.do("finish")
+    left = [e for e in one.run.log if e.kind == "left"]
+    assert any(e.where == "open, safety" for e in left)
+    assert {e.what for e in left} <= {i.key for i in one.job.open_items() + one.job.failures()}
+    one.close()
+    (done,) = Shelf("Ada Prentice").training().runs
+    assert done.total <= 50
 
 
 def test_time_that_changes_nothing_is_known() -> None:

@@ -18,9 +18,11 @@ from wizard.commands.papers import with_papers
 from wizard.commands.people import host
 from wizard.commands.shelf import InHand, Shelf, records, with_run_of
 from wizard.errors import Refused
+from wizard.finding import Severity, Verdict
 from wizard.job import Act as Did
 from wizard.job import Event, Header, Hold, Job
 from wizard.practice.acts import Act, act
+from wizard.practice.faults import faults
 from wizard.practice.record import Advice, TrainingRecord, advice
 from wizard.practice.run import Entry, Run
 from wizard.practice.see import Sight
@@ -31,6 +33,15 @@ from wizard.record import file_of
 from wizard.settings import settings_from
 from wizard.store import Session, clock, create_job, open_job
 
+POWER_COMES = "start.lock_removed"
+"""The item from which on the procedure works under power."""
+PEOPLE = frozenset(
+    {"start.exclusion", "start.hand_stop", "lift.protection", "running.noise_protected",
+     "running.noise_protected_europe", "blowgun.people"}
+)  # fmt: skip
+"""Items that ask after people: they are put right before power comes, never by power."""
+NOT_SEEN = ("not sure", "not soaped")
+"""Answers that say only that somebody has to look again."""
 STILL_AIR = 1000.0
 """Pa in the tank below which nothing flows that anybody would wait for."""
 
@@ -94,7 +105,7 @@ class Exercise:
             if event.act in (Did.ANSWERED, Did.CORRECTED):
                 for what, value in _read(self.job, event.key):
                     if run.placed and not run.ended:
-                        run = act(run, Act("note", what, value))
+                        run = act(run, Act("note", what, value, event.key))
         if run is not self.run:
             self._become(run)
 
@@ -111,17 +122,44 @@ class Exercise:
             raise Refused(self.read_only)
         holds = [hold.finding.text for hold in self.job.holds() if self._bars_power(hold)]
         before = len(self.run.log)
-        self._become(act(self.run, Act(verb, what, value), holds))
+        run = self._with_what_is_left() if verb == "finish" else self.run
+        self._become(act(run, Act(verb, what, value), holds))
         return self.run.log[before:]
+
+    def _with_what_is_left(self) -> Run:
+        """The run with what the record still lacks at the handover in its log."""
+        run, job = self.run, self.job
+        if run.ended or not run.placed:
+            return run
+        failed, still = job.failures(), job.open_items()
+        for how, items in (("failed", failed), ("open", still)):
+            for item in items:
+                if item.severity in (Severity.SAFETY, Severity.HANDOVER):
+                    run = run.logged("left", item.key, f"{how}, {item.severity}")
+        return run
+
+    def left_unsafe(self) -> int:
+        """Safety items that are open or have failed."""
+        keys = {item.key for item in (*self.job.failures(), *self.job.open_items())
+                if item.severity is Severity.SAFETY}  # fmt: skip
+        return len(keys)
 
     def _bars_power(self, hold: Hold) -> bool:
         """Whether nothing may be energised under the hold.
 
-        One that was found under power, and for which something has been put right since, is
-        cleared by another reading under power.
+        What was found under power is read again under power. Only where something was seen to
+        be wrong, and is, it has to be put right first.
         """
-        if not self.job.procedure.phase_of(hold.key).strict:
+        items, phase = self.job.procedure.items, self.job.procedure.phase_of(hold.key)
+        item = items[hold.key]
+        if not phase.strict or item.place <= items[POWER_COMES].place or item.key in PEOPLE:
             return True
+        if item.measured or hold.finding.verdict is Verdict.INCONCLUSIVE:
+            return False
+        if (given := self.job.answers.get(hold.key)) is not None and given.raw in NOT_SEEN:
+            return False
+        if not any(faults()[name].severity == "safety" for name in self.run.present):
+            return False
         for entry in reversed(self.run.log):
             if entry.kind == "repair":
                 return False

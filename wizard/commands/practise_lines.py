@@ -20,7 +20,8 @@ from wizard.errors import InputError, WizardError
 from wizard.memo import warm_procedure
 from wizard.pictures.plain import plain
 from wizard.practice.dangers import dangers
-from wizard.practice.places import Place, places_of
+from wizard.practice.places import Place, place_named, places_of
+from wizard.practice.record import titled
 from wizard.practice.scenario import listing, scenario
 from wizard.practice.scoring import debrief
 from wizard.practice.spots import PAPERS, spots_of
@@ -189,7 +190,8 @@ class Talk:
             if spot.tool == PAPERS:
                 _say(plain(row) for row in self.one.look_up(item).lines)
             else:
-                print(f"  read at {spot.place} with {spot.tool}")
+                place = place_named(spot.place, self.one.run.machine)
+                print(f"  read at “{place.title}” with {spot.tool}")
 
     def _next(self) -> None:
         self.front = self.one.job.next_item(self.front.key if self.front else "")
@@ -229,7 +231,10 @@ class Talk:
             _numbered(deed.title for deed in able)
             return
         deed: Deed = able[_number(rest, len(able))]
-        if not deed.asked or _line(f"{deed.title}. Do it? (y/n) ").casefold() in READ_ON:
+        left = self.one.left_unsafe() if deed.verb == "finish" else 0
+        warned = f" {left} safety items are open or failed." if left else ""
+        question = f"{deed.title}.{warned} Do it? (y/n) "
+        if not deed.asked or _line(question).casefold() in READ_ON:
             self._do(deed.verb, deed.what)
 
     def _object(self, verb: str, rest: str) -> None:
@@ -253,7 +258,8 @@ class Talk:
         print()
         _say(debrief(self.one.run))
         advice = self.one.advice()
-        print(f"Next: {advice.scenario}. {advice.said}")
+        print(f"Next: {titled(advice.scenario)}. {advice.said}")
+        print(f"“wizard practise {advice.scenario}” begins it.")
 
 
 def _leave(_: str) -> None:

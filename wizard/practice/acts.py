@@ -28,11 +28,15 @@ BUMP = 0.7
 
 @dataclass(frozen=True, slots=True)
 class Act:
-    """One act: a verb, what it is done to, and an amount where one is needed (SI)."""
+    """One act: a verb, what it is done to, and an amount where one is needed (SI).
+
+    `item` is the item of the procedure that a reading is written down for.
+    """
 
     verb: str
     what: str = ""
     value: float | None = None
+    item: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,7 +252,7 @@ def _dead(run: Run, electrician: bool, belts: bool) -> Run:
 def _note(run: Run, deed: Act) -> Run:
     if deed.value is None:
         raise InputError("note", "nothing", "a number")
-    return run.logged("note", deed.what, value=deed.value)
+    return run.logged("note", deed.what, deed.item, deed.value)
 
 
 def _finish(run: Run, deed: Act) -> Run:

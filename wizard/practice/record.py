@@ -15,6 +15,7 @@ from pydantic_core import ValidationError
 from pydantic_core import core_schema as cs
 
 from wizard.errors import InputError, RecordDamaged, RecordNewer
+from wizard.practice.dangers import dangers
 from wizard.practice.faults import faults
 from wizard.practice.run import Run
 from wizard.practice.scenario import ENDLESS, scenario, scenario_names
@@ -25,6 +26,8 @@ FORMAT = "practice training record"
 VERSION = 1
 LATEST = 8
 """Chances of a skill that its standing is taken from."""
+PASSED = 75
+"""Points from which a scenario is passed; a failed one is taken again before the next."""
 SURE = 3
 """Chances below which nothing can be said of a skill."""
 SKILLS = tuple(
@@ -155,10 +158,16 @@ class Advice(NamedTuple):
 
 def advice(record: TrainingRecord) -> Advice:
     """The weakest skill, or the first one that was never tried, and where to practise it."""
-    done = {run.scenario for run in record.runs}
-    fresh = [n for n in scenario_names() if n not in done]
+    best: dict[str, int] = {}
+    for run in record.runs:
+        best[run.scenario] = max(run.total, best.get(run.scenario, 0))
+    fresh = [n for n in scenario_names() if n not in best]
     if not record.runs:
         return Advice(skill="safe working", scenario=fresh[0], said="Begin at the beginning.")
+    last = record.runs[-1]
+    if best[last.scenario] < PASSED and last.scenario in scenario_names():
+        said = f"{best[last.scenario]} of 100 is not passed; {PASSED} is. Take it once more."
+        return Advice(skill="safe working", scenario=last.scenario, said=said)
     known = [s for s in standings(record) if s.share is not None]
     worst = min(known, key=lambda s: s.share if s.share is not None else 1.0)
     if worst.share is not None and worst.share < 0.75:
@@ -187,8 +196,11 @@ def summary(record: TrainingRecord) -> tuple[str, ...]:
     """The record on one page: runs, skills with a bar each, what to practise next."""
     lines = [f"Training record of {record.learner}, begun {record.begun}. Practice only.", ""]
     for done in record.runs[-LATEST:]:
-        how = "" if done.ended == "handed over" else f"  ended: {done.ended.replace('_', ' ')}"
-        lines.append(f"{done.at:%Y-%m-%d}  {done.scenario:<18} {done.total:>3} of 100{how}")
+        title = titled(done.scenario, done.seed)
+        lines.append(f"{done.at:%Y-%m-%d}  {title:<34} {done.total:>3} of 100")
+        if done.ended != "handed over":
+            danger = dangers().get(done.ended)
+            lines.append(f"{'':<12}ended: {danger.title if danger else 'before the handover'}")
     lines += ["", *(_bar(s) for s in standings(record)), ""]
     if record.lessons:
         right = sum(lesson.right for lesson in record.lessons)
@@ -196,7 +208,16 @@ def summary(record: TrainingRecord) -> tuple[str, ...]:
         lines.append(f"Lessons on the job: {right} of {len(record.lessons)} right, "
                      f"{signed} countersigned by a mentor.")  # fmt: skip
     next_up = advice(record)
-    return (*lines, f"Next: {next_up.scenario}. {next_up.said}")
+    return (*lines, f"Next: {titled(next_up.scenario)}. {next_up.said}")
+
+
+def titled(name: str, seed: int | None = None) -> str:
+    """A scenario by its title; an unknown machine without a seed is any."""
+    if name == ENDLESS and seed is None:
+        return "An unknown machine"
+    if name == ENDLESS or name in scenario_names():
+        return scenario(name, seed or 0).title
+    return "A scenario that is no longer there"
 
 
 def _bar(standing: Standing) -> str:

@@ -32,7 +32,8 @@ WINTER, WINTER_GRADE = 278.15, 46
 class Entry:
     """One line of the log: what was done, seen, told or noted, and when.
 
-    `kind` is look, act, told, report, withdraw, repair, note, hold, remark or end; `value` is SI.
+    `kind` is look, act, told, report, withdraw, repair, note, hold, remark, left or end; `value`
+    is SI. A note's `where` is the item it answers; what is left at the handover says how.
     """
 
     time: float

@@ -1,7 +1,8 @@
 """What a mentor says after a run: safety first, then faults, false alarms, readings, order, time.
 
 Invariant: a score follows from the log and the faults alone; a run ended by a dangerous act never
-scores above `CEILING`, however good the rest was.
+scores above `CEILING`, however good the rest was; nor does one with a false safety reading, or one
+handed over with safety items open or failed, above `BARRED`.
 """
 
 from __future__ import annotations
@@ -9,19 +10,29 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from wizard.finding import Severity
 from wizard.practice.acts import reported
 from wizard.practice.dangers import dangers
 from wizard.practice.faults import faults
 from wizard.practice.order import RULES
+from wizard.practice.places import places
 from wizard.practice.run import Entry, Run
-from wizard.practice.spots import spots_of
+from wizard.practice.spots import Spot, spots_of
+from wizard.practice.tools import tools
+from wizard.procedure import procedure
 
 CEILING = 40
+OPEN_ENDED = 70
+"""The most where items that bar the handover were open at it."""
+BARRED = 50
+"""The most that a run can have whose machine nobody may hand over."""
 WEIGHTS = {
     "Safety": 35, "Faults found": 30, "False alarms": 10, "Readings": 10, "Order of work": 10,
     "Time": 5,
 }  # fmt: skip
 REMARK_COSTS, ALARM_COSTS = 0.34, 0.5
+NAMED = 6
+"""Items of a kind that are named at the handover; the others are counted."""
 GOOD, FAIR = 1.05, 2.6
 """Steps of an instrument by which a reading may be off."""
 
@@ -72,6 +83,10 @@ def score(run: Run) -> Score:
     total = round(100 * sum(m.points for m in counted) / could)
     if run.ended in dangers():
         total = min(total, CEILING)
+    elif false_readings(run) or _unsafe(run) or _left(run, "failed"):
+        total = min(total, BARRED)
+    elif _left(run, "open"):
+        total = min(total, OPEN_ENDED)
     return Score(total, marks, found, missed, alarms, _skills(run, found, missed, marks))
 
 
@@ -79,9 +94,46 @@ def _safety(run: Run) -> Mark:
     if danger := dangers().get(run.ended):
         return Mark("Safety", 0.0, (danger.title, danger.happened, danger.instead))
     remarks = [e.what for e in run.log if e.kind == "remark"]
+    told = list(dict.fromkeys(f"{what[0].upper()}{what[1:]}." for what in remarks))
     share = max(0.0, 1.0 - REMARK_COSTS * len(remarks))
-    told = tuple(dict.fromkeys(f"{what[0].upper()}{what[1:]}." for what in remarks))
-    return Mark("Safety", share, told or ("Nobody was put at risk.",))
+    if false := false_readings(run):
+        share = 0.0
+        told += [f"A false reading on a safety item: {taken.said}" for taken in false]
+    if _unsafe(run):
+        share = 0.0
+        told.append("Handed over to people with safety items open or failed.")
+    return Mark("Safety", share, tuple(told) or ("Nobody was put at risk.",))
+
+
+def _left(run: Run, how: str, severity: str = "") -> list[str]:
+    """What was left at the handover: the items that had failed, or that were open."""
+    ends = [e for e in run.log if e.kind == "left" and e.where.startswith(f"{how}, {severity}")]
+    return [e.what for e in ends]
+
+
+def _unsafe(run: Run) -> bool:
+    return bool(_left(run, "open", "safety") or _left(run, "failed", "safety"))
+
+
+def left_over(run: Run) -> tuple[str, ...]:
+    """What the record still lacked when the machine was handed over, the gravest first."""
+    lines = []
+    for how in ("failed", "open"):
+        for severity, said in (("safety", "safety items"), ("handover", "items")):
+            keys = _left(run, how, severity)
+            if not keys:
+                continue
+            lines.append(f"{len(keys)} {said} {how}:")
+            lines += [f"  {_titled(key)}" for key in keys[:NAMED]]
+            if len(keys) > NAMED:
+                lines.append(f"  and {len(keys) - NAMED} more")
+    return tuple(lines)
+
+
+def _titled(key: str) -> str:
+    """An item by its question."""
+    items = procedure().items
+    return items[key].ask if key in items else key
 
 
 def _found(found: tuple[str, ...], missed: tuple[str, ...]) -> Mark:
@@ -104,6 +156,24 @@ class Taken:
 
     what: str
     steps: float
+    key: str = ""
+    beyond: bool = False
+    """Whether no reading of this instrument could have given it."""
+
+    @property
+    def title(self) -> str:
+        """The question of the item, with the place where it is read in several."""
+        tool, _, name = self.what.partition(" at ")
+        place = places()[name].title if name in places() else ""
+        asked = _titled(self.key or self.what)
+        if not self.key:
+            return f"{place}, {tool}" if place else asked
+        return f"{asked} ({place})" if place else asked
+
+    @property
+    def said(self) -> str:
+        """What was off, as one sentence."""
+        return f"{self.title}: off by {self.steps:.1f} steps of the instrument."
 
     @property
     def share(self) -> float:
@@ -116,17 +186,53 @@ def readings(run: Run) -> tuple[Taken, ...]:
     out = []
     for number, entry in enumerate(run.log):
         if entry.kind == "note" and entry.value is not None:
-            seen = _last_look(run, entry.what, run.log[:number])
-            if seen is not None and seen.value is not None and seen.step > 0:
-                out.append(Taken(entry.what, abs(entry.value - seen.value) / seen.step))
+            looks = _looks(entry.what, run.log[:number])
+            if looks and looks[-1].value is not None and looks[-1].step > 0:
+                off = abs(entry.value - looks[-1].value) / looks[-1].step
+                beyond = all(_beyond(run, entry.value, look) for look in looks)
+                out.append(Taken(entry.what, off, entry.where, beyond))
     return tuple(out)
 
 
-def _last_look(run: Run, what: str, log: tuple[Entry, ...]) -> Entry | None:
-    """The look that a note belongs to: by the key of the procedure, or as "tool at place"."""
-    wanted = {f"{s.tool} at {s.place}" for s in spots_of(what)} or {what}
-    seen = [e for e in log if e.kind == "look" and f"{e.what} at {e.where}" in wanted]
-    return seen[-1] if seen else None
+def _looks(what: str, log: tuple[Entry, ...]) -> list[Entry]:
+    """The looks that a note may belong to: by the key of the procedure, or as "tool at place".
+
+    A stopwatch belongs to what was written down next after it ran; another time was taken by
+    another clock.
+    """
+    spots = spots_of(what) or _spot(what)
+    wanted = {f"{s.tool} at {s.place}" for s in spots}
+    if any(s.tool == "stopwatch" for s in spots):
+        last = max((n for n, e in enumerate(log) if e.kind == "note"), default=-1)
+        log = tuple(e for e in log[last + 1 :] if e.value)
+    return [e for e in log if e.kind == "look" and f"{e.what} at {e.where}" in wanted]
+
+
+def _spot(what: str) -> tuple[Spot, ...]:
+    tool, _, place = what.partition(" at ")
+    return (Spot(tool, place),)
+
+
+def _beyond(run: Run, value: float, look: Entry) -> bool:
+    """Whether the value is further from a look than a misread step or the instrument's error."""
+    tool = tools().get(look.what)
+    if look.value is None or tool is None:
+        return True
+    error = tool.half_width(look.value, run.units) if tool.step else 0.0
+    return abs(value - look.value) > max(FAIR * look.step, error)
+
+
+def false_readings(run: Run) -> tuple[Taken, ...]:
+    """What stands written for a safety item and no instrument showed."""
+    items = procedure().items
+    last = {(taken.key or taken.what, taken.what): taken for taken in readings(run)}
+    return tuple(
+        taken
+        for taken in last.values()
+        if taken.beyond
+        and (item := items.get(taken.key or taken.what)) is not None
+        and item.severity is Severity.SAFETY
+    )
 
 
 def _readings(run: Run) -> Mark:
@@ -134,8 +240,7 @@ def _readings(run: Run) -> Mark:
     if not taken:
         return Mark("Readings", None, ("No reading was written down.",))
     share = sum(t.share for t in taken) / len(taken)
-    off = tuple(f"{t.what}: off by {t.steps:.1f} steps of the instrument." for t in taken
-                if t.share < 1.0)  # fmt: skip
+    off = tuple(t.said for t in taken if t.share < 1.0)
     return Mark("Readings", share, off or (f"All {len(taken)} read to the step.",))
 
 
@@ -182,4 +287,6 @@ def debrief(run: Run) -> tuple[str, ...]:
         weight = WEIGHTS[mark.heading]
         points = "not counted" if mark.share is None else f"{mark.points:.0f} of {weight}"
         lines += [f"{mark.heading}: {points}", *(f"  {line}" for line in mark.lines)]
+    if left := left_over(run):
+        lines += ["", "What the record still lacked at the handover", *(f"  {one}" for one in left)]
     return (*lines, "", *run.scenario.debrief.splitlines())

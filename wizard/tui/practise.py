@@ -174,6 +174,10 @@ class PractiseScreen(SiteScreen):
         question = f"{deed.title}. Do it? y or n"
         if deed.verb == "unlock" and (unproved := self._unproved()):
             question = f"{unproved} safety items before the start are open. Lock off? y or n"
+            if held := self.exercise.job.holds():
+                question = f"HELD in phase {held[0].phase}. {question}"
+        if deed.verb == "finish" and (left := self.exercise.left_unsafe()):
+            question = f"{left} safety items are open or failed. Hand over all the same? y or n"
         given = await self.status.ask(question, "")
         if given is not None and given.strip().casefold().startswith("y"):
             self._do(deed)
