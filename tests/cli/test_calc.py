@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from tests.cli.command import CALCULATIONS, FAILED, GOOD, UNREADABLE, data, one_sentence, run
@@ -34,6 +36,20 @@ def test_every_calculation_is_listed_and_described() -> None:
     assert status == GOOD
     assert "nameplate=" in out
     assert "source:" in out
+
+
+def test_inputs_are_described_as_they_are_typed() -> None:
+    for name in CALCULATIONS:
+        _, out, _ = run("calc", name)
+        inputs = [line for line in out.splitlines() if line.startswith("  ")]
+        assert not [line for line in inputs if re.search(r"\[(Pa|m3/s|K|r/s|-)\]", line)]
+        assert "text (text)" not in out and "()" not in out
+    _, out, _ = run("calc", "relief_set_pressure")
+    assert "psig, bar(g)" in out
+    _, out, _ = run("calc", "grounding_conductor")
+    assert "size=  Grounding conductor, AWG or mm² (needed: words)" in out
+    _, out, _ = run("calc", "voltage_unbalance")
+    assert "one or more numbers in V, mV or kV" in out
 
 
 def test_a_check_and_a_formula_as_json() -> None:

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from tests.cli.command import FAILED, HELD, UNREADABLE, data, one_sentence, run
+from tests.demo.fleet import finished
+from wizard.job import Act, Job
+from wizard.procedure import procedure
+from wizard.record import dumps
 
 
 def test_check_of_a_held_job() -> None:
@@ -45,3 +50,22 @@ def test_a_job_that_cannot_be_read_is_one_sentence(name: str) -> None:
         status, out, err = run(command, name, *(["job.site=x"] if command == "enter" else []))
         assert (status, out) == (UNREADABLE, "")
         one_sentence(err)
+
+
+def test_items_are_named_by_their_question_with_the_key_behind_it() -> None:
+    _, out, _ = run("check", str(HELD))
+    ask = procedure().items["hose.working_pressure"].ask
+    assert f"HOLD in phase 11: {ask} [hose.working_pressure]\n" in out
+    first = data("check", "--json", str(HELD))["open"][0]
+    assert f"the next is: {procedure().items[first].ask} [{first}]\n" in out
+
+
+def test_what_wants_a_note_is_a_question_a_line(place: Path) -> None:
+    job = finished("five_hp")
+    (item,) = job.advisories()
+    events = [e for e in job.events if (e.act, e.key) != (Act.NOTED, item.key)]
+    renumbered = [replace(e, seq=n) for n, e in enumerate(events, 1)]
+    silent = Job.replay(job.header, job.procedure, renumbered)
+    Path("BASE.toml").write_bytes(dumps(silent, 1))
+    _, out, _ = run("check", "BASE.toml")
+    assert f"\n  wants a note: {item.ask} [{item.key}]\n" in out

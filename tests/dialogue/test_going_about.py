@@ -37,9 +37,9 @@ def test_skipped_items_are_not_asked_again_and_stay_open(person: Person) -> None
 
 def test_lists_of_what_is_left_and_of_all(person: Person) -> None:
     told = person.type("three", "l", "l all", "q")
-    assert "  1 motor.voltage, Nameplate voltage as connected" in told
-    assert "  1 motor.phases, PASS: Phases of the motor" in told
-    assert "  1 motor.phases, Phases of the motor" not in told
+    assert "  1 Nameplate voltage as connected [motor.voltage]" in told
+    assert "  1 PASS: Phases of the motor [motor.phases]" in told
+    assert "  1 Phases of the motor [motor.phases]" not in told
 
 
 def test_help_explains_the_item_and_names_every_command(person: Person) -> None:
@@ -78,7 +78,7 @@ def test_an_advisory_wants_a_note_and_is_asked_for_it_at_the_end(person: Person)
 def test_a_note_not_given_is_said_at_the_end(person: Person) -> None:
     rest = ("0 psi", "12", "0 100; 30 112", "2026-03-02")
     told = person.type(*PLATES[:4], "2", "4", *rest, "")
-    assert "Want a note: wire.colours." in told
+    assert f"Wants a note: {SMALL.items['wire.colours'].ask} [wire.colours]" in told
     assert person.status == 1
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from datetime import date
 from itertools import pairwise
@@ -37,7 +38,7 @@ def run(args: argparse.Namespace) -> int:
         if args.json:
             print_json(_spec_json(spec))
         else:
-            _describe(spec)
+            print_lines(_described(spec, Units(args.units)))
         return GOOD
     return _calculate(spec, args)
 
@@ -88,17 +89,41 @@ def _unit(kind: str) -> str | None:
     return KINDS[kind].base if kind in KINDS else None
 
 
-def _describe(spec: Described) -> None:
-    print(spec.title)
+_TYPED = {
+    "text": "words",
+    "flag": "yes or no",
+    "date": "a date as 2026-03-01",
+    "count": "a whole number",
+    "series": "time and pressure in pairs, as 0 100; 30 112 psi",
+}
+_SI = re.compile(r"(?:, )?\[[^\[\]]*\]")
+
+
+def _described(spec: Described, units: Units) -> Iterator[str]:
+    """What a calculation wants, each input with the units that may be typed for it."""
+    yield spec.title
     for parameter in spec.parameters:
-        units = (
-            ", ".join(u.symbol for u in KINDS[parameter.kind].units if u.symbol)
-            if parameter.kind in KINDS
-            else parameter.kind
-        )
         need = "optional" if parameter.optional else "needed"
-        print(f"  {parameter.name}=  {need}; {parameter.kind} ({units}). {parameter.about}")
-    print_lines(f"source: {s}" for s in spec.sources)
+        about = parameter.about
+        if parameter.kind in KINDS or parameter.kind in ("series", "flag"):
+            about = _SI.sub("", about)
+        about = about.replace(", [-]", "")
+        yield f"  {parameter.name}=  {about} ({need}: {_typed(parameter, units)})"
+    yield from (f"source: {s}" for s in spec.sources)
+
+
+def _typed(parameter: Parameter, units: Units) -> str:
+    """What may be typed, the unit first that is taken where none is."""
+    if parameter.kind in _TYPED:
+        return _TYPED[parameter.kind]
+    first = units.of(parameter.kind)
+    symbols = [u.symbol for u in KINDS[parameter.kind].units if u.symbol and u.symbol != first]
+    what = "one or more numbers" if parameter.many else "a number"
+    if not first:
+        return what
+    *most, last = (first, *symbols)
+    named = f"{', '.join(most)} or {last}" if most else last
+    return f"{parameter.kind}, {what} in {named}"
 
 
 def _calculate(spec: Described, args: argparse.Namespace) -> int:

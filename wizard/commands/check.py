@@ -12,7 +12,7 @@ from wizard.finding import Finding, Verdict
 from wizard.job import Job
 from wizard.procedure import procedure
 from wizard.record import Loaded
-from wizard.render import Units, finding_json, finding_lines, units_for
+from wizard.render import Units, finding_json, finding_lines, units_for, value_text
 from wizard.store import read_job
 from wizard.text import show
 
@@ -83,25 +83,27 @@ def _print(loaded: Loaded, name: str) -> None:
         print(f"  record: {problem}")
     for hold in job.holds():
         item = job.procedure.items[hold.key]
-        print(f"  HOLD in phase {hold.phase}, {hold.key}: {item.ask}")
+        print(f"  HOLD in phase {hold.phase}: {item.ask} [{hold.key}]")
     for key, findings in job.findings.items():
         for finding in findings:
             if finding.verdict not in QUIET:
                 _print_finding(job, key, finding)
     left = job.open_items()
-    unnoted = {i.key for i in job.wants_note()}
     for remark in job.open_remarks():
-        print(f"  remark of the lead on {remark.key}: {show(str(remark.data['text']))}")
-    if unnoted:
-        print(f"  want a note: {', '.join(sorted(unnoted))}")
+        asked = job.procedure.items.get(remark.key)
+        about = f"{asked.ask} [{remark.key}]" if asked else "the job"
+        print(f"  remark of the lead on {about}: {show(str(remark.data['text']))}")
+    for item in job.wants_note():
+        print(f"  wants a note: {item.ask} [{item.key}]")
     if left:
-        print(f"  open: {len(left)} items, the next is {left[0].key}: {left[0].ask}")
+        what = "1 item, which is" if len(left) == 1 else f"{len(left)} items, the next is"
+        print(f"  open: {what}: {left[0].ask} [{left[0].key}]")
 
 
 def _print_finding(job: Job, key: str, finding: Finding) -> None:
     item = job.procedure.items[key]
     answer = job.answers.get(key)
-    typed = f" = {show(answer.raw)}" if answer else ""
-    print(f"  {item.phase:2d} {key}{typed}  ({item.ask})")
+    typed = f" = {show(value_text(item, answer))}" if answer else ""
+    print(f"  {item.phase:2d} {item.ask} [{key}]{typed}")
     for line in finding_lines(finding, _units(job, key)):
         print(f"     {line}")

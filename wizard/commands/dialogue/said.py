@@ -135,7 +135,7 @@ def holds(job: Job) -> Iterator[str]:
 def _hold(job: Job, hold: Hold) -> str:
     held = job.procedure.items[hold.key]
     return (
-        f"HELD in phase {hold.phase} by {hold.key}, “{held.ask}”: {hold.finding.text} "
+        f"HELD in phase {hold.phase} by “{held.ask}” [{hold.key}]: {hold.finding.text} "
         f"{hold.finding.clears}"
     ).rstrip()
 
@@ -145,13 +145,13 @@ def items(job: Job, *, every: bool) -> Iterator[str]:
     for item in job.applicable if every else job.open_items():
         found = job.finding(item.key)
         verdict = f"{found.verdict}: " if every and found else ""
-        yield f"  {item.phase} {item.key}, {verdict}{item.ask}"
+        yield f"  {item.phase} {verdict}{item.ask} [{item.key}]"
 
 
 def summary(job: Job) -> Iterator[str]:
     """What is left when the person leaves."""
-    if unnoted := job.wants_note():
-        yield f"Want a note: {', '.join(i.key for i in unnoted)}."
+    for item in job.wants_note():
+        yield f"Wants a note: {item.ask} [{item.key}]"
     for item in job.failures():
-        yield f"Failed: {item.key}, {item.ask}"
+        yield f"Failed: {item.ask} [{item.key}]"
     yield f"{job.header.id}: {job.state}, {len(job.open_items())} items open."
