@@ -148,6 +148,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("sort", ("s",), "sort", "Put the rows in another order.", ("review",), bar=3),
     Command("afresh", ("f6",), "look again", "Look at the folder again.", ("review",)),
     Command("advisory", ("v",), "advisory", "Show items with an advisory.", ("list",), bar=6),
+    Command("here", ("f1",), "help", "What can be done here.", ("start",), bar=5),
     Command("new", ("n",), "new job", "Start a record.", ("start",), bar=1),
     Command("path", ("o",), "open a file", "Open a job file by its path.", ("start",), bar=2),
     Command("practise", ("p",), "practise", "A simulated machine.", ("start",), bar=3),

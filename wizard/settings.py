@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass, fields
 from typing import Any
 
 from wizard.errors import InputError
+from wizard.text import show
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +51,25 @@ CHOICES: dict[str, Choice] = {
     ),
     "nrr_derating": Choice("text", ("half", "full"), "field derating of hearing protectors"),
 }
+
+
+def usual_practice(units: str) -> str:
+    """The electrical practice that goes with the units of a job, as long as nobody says another."""
+    return "IEC" if units == "metric" else "US"
+
+
+def one_of(what: str, typed: str, accepted: tuple[str, ...]) -> str:
+    """The accepted word that is typed, or begun; InputError for anything else.
+
+    >>> one_of("units", "M", ("us", "metric")), one_of("practice", "iec", ("US", "IEC"))
+    ('metric', 'IEC')
+    """
+    word = typed.strip().casefold()
+    found = [a for a in accepted if word and a.casefold().startswith(word)]
+    if len(found) != 1:
+        given = f"“{show(typed.strip())[:20]}”" if word else "nothing"
+        raise InputError(what, given, " or ".join(accepted))
+    return found[0]
 
 
 def settings_from(values: Mapping[str, Any]) -> Settings:

@@ -18,7 +18,7 @@ import tomli
 
 from wizard import keys
 from wizard.errors import InputError, StoreError
-from wizard.settings import CHOICES, Settings, as_mapping, settings_from
+from wizard.settings import CHOICES, Settings, as_mapping, settings_from, usual_practice
 from wizard.text import show
 
 MAX_BYTES = 64_000
@@ -44,6 +44,10 @@ class Site:
     rules: Mapping[str, Any] = field(default_factory=dict)
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     warnings: tuple[str, ...] = ()
+
+    def practice_for(self, units: str) -> str:
+        """The electrical practice of new jobs: as set here, else the one usual with the units."""
+        return str(self.rules.get("practice") or usual_practice(units))
 
     def settings(self, **over: Any) -> Settings:
         """The choices for a new job, with some of them made otherwise."""

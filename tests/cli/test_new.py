@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import io
+import sys
 from pathlib import Path
 
 import pytest
@@ -63,3 +65,28 @@ def test_a_bad_machine_file_is_one_sentence_and_no_job(text: str, words: str) ->
     assert (status, out) == (UNREADABLE, "")
     assert words in one_sentence(err)
     assert not Path("J1.toml").exists()
+
+
+@pytest.mark.parametrize(("units", "practice"), [("metric", "IEC"), ("us", "US")])
+def test_the_practice_goes_with_the_units_and_is_said(
+    place: Path, units: str, practice: str
+) -> None:
+    _, _, err = run("new", "J1", "--units", units)
+    assert f"{units} units and {practice} electrical practice" in one_sentence(err)
+    header = read_job(Path("J1.toml"), procedure()).job.header
+    assert header.settings.practice == practice
+
+
+@pytest.mark.parametrize(
+    ("typed", "practice"), [("\n", "IEC"), ("us\n", "US"), ("x\nU\n", "US"), ("", "IEC")]
+)
+def test_somebody_at_a_terminal_is_asked_for_the_practice(
+    place: Path, monkeypatch: pytest.MonkeyPatch, typed: str, practice: str
+) -> None:
+    answers = io.StringIO(typed)
+    monkeypatch.setattr(answers, "isatty", lambda: True)
+    monkeypatch.setattr(sys, "stdin", answers)
+    _, _, err = run("new", "J1", "--units", "metric")
+    assert ("accepted US or IEC" in err) == typed.startswith("x")
+    header = read_job(Path("J1.toml"), procedure()).job.header
+    assert header.settings.practice == practice

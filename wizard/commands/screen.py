@@ -97,12 +97,17 @@ def _doors(person: str) -> Doors:
             for k in known(Path.cwd())
         ]
 
-    def create(job_id: str, units: str, machine: str) -> Session:
+    def create(job_id: str, units: str, practice: str, machine: str) -> Session:
         from wizard.commands.new import make
         from wizard.memo import warm_apart
 
         warm_apart()
-        return make(job_id, Path.cwd(), person, units=units, machine=machine)
+        return make(job_id, Path.cwd(), person, units=units, practice=practice, machine=machine)
+
+    def vet(job_id: str) -> None:
+        from wizard.commands.new import free
+
+        free(job_id, Path.cwd())
 
     def home() -> Any:
         from wizard.keys import table
@@ -118,6 +123,8 @@ def _doors(person: str) -> Doors:
         review=review_door(Path.cwd(), person),
         who=person,
         units=site().units or "us",
+        practice=site().practice_for,
+        vet=vet,
         practise=practise.chooser(person, home=home),
     )
     return doors

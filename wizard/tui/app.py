@@ -145,7 +145,7 @@ class WizardApp(App[None]):
             self.problem = problem
             self.exit(return_code=3)
         else:
-            screen.status.last(str(problem))
+            screen.turned_away(str(problem))
 
     # -- the whole application ----------------------------------------------------
 

@@ -181,6 +181,10 @@ class BaseScreen(Screen[None]):
         if said is not None and said.strip().casefold() in ("", "y", "yes"):
             self.post_message(self.Wants("quit"))
 
+    def turned_away(self, problem: str) -> None:
+        """Say why the application could not do what the screen asked of it."""
+        self.status.last(problem)
+
     def do_look(self) -> None:
         """The next look."""
         self.post_message(self.Wants("look"))

@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING, Any
 from textual.message import Message
 from textual.screen import Screen
 
+from wizard.settings import usual_practice
+
 if TYPE_CHECKING:
     from wizard.tui.session import Session
 
@@ -33,15 +35,21 @@ class Recent:
 
 @dataclass(frozen=True, slots=True)
 class Doors:
-    """What the start screen leads to. `create` takes id, units and machine file."""
+    """What the start screen leads to.
+
+    `create` takes id, units, electrical practice and machine file; `vet` says by an InputError or
+    StoreError why an id cannot be used; `practice` is proposed for the units.
+    """
 
     recent: Callable[[], Sequence[Recent]]
     open: Callable[[str], Session]
-    create: Callable[[str, str, str], Session]
+    create: Callable[[str, str, str, str], Session]
     practise: Door | None = None
     review: Door | None = None
     who: str = ""
     units: str = "us"
+    practice: Callable[[str], str] = usual_practice
+    vet: Callable[[str], None] = lambda job_id: None
 
 
 class GoIn(Message):

@@ -43,6 +43,7 @@ class Entry(Sheet, can_focus=True):
         super().__init__(id=id)
         self._submit, self._leave, self._change = submit, leave, change
         self.edit = LineEdit()
+        self._proposed = False
         self._label: Line = BLANK
         self._hint = ""
 
@@ -51,9 +52,17 @@ class Entry(Sheet, can_focus=True):
         """The text."""
         return self.edit.text
 
-    def put(self, text: str, label: Line | None = None, hint: str | None = None) -> None:
-        """Another text, and another label or hint, without telling anybody."""
-        self.edit = LineEdit.of(text)
+    def put(
+        self,
+        text: str,
+        label: Line | None = None,
+        hint: str | None = None,
+        *,
+        proposed: bool = False,
+    ) -> None:
+        """Another text, and another label or hint, without telling anybody; what is typed takes
+        the place of a text that is only proposed."""
+        self.edit, self._proposed = LineEdit.of(text), proposed
         self._label = self._label if label is None else label
         self._hint = self._hint if hint is None else hint
         self._paint()
@@ -99,18 +108,22 @@ class Entry(Sheet, can_focus=True):
         elif change := _EDITS.get(key.key):
             self._become(change(self.edit))
         elif key.character and key.is_printable:
-            self._become(self.edit.insert(key.character))
+            self._become(self._for_more().insert(key.character))
         else:
             return False
         return True
 
     def paste(self, text: str) -> None:
         """Take pasted text as if it were typed on one line."""
-        self._become(self.edit.insert(" ".join(text[:MAX_LENGTH].split())))
+        self._become(self._for_more().insert(" ".join(text[:MAX_LENGTH].split())))
+
+    def _for_more(self) -> LineEdit:
+        """What typed text is added to."""
+        return LineEdit() if self._proposed else self.edit
 
     def _become(self, edit: LineEdit) -> None:
         changed = edit.text != self.edit.text
-        self.edit = edit
+        self.edit, self._proposed = edit, False
         self._paint()
         if changed:
             self._change(edit.text)

@@ -5,21 +5,52 @@ Invariant: it opens nothing itself; it asks the doors it was given, and says wha
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import ClassVar
 
 from textual.app import ComposeResult
 
+from wizard.errors import WizardError
 from wizard.keys import Command
+from wizard.settings import one_of
 from wizard.tui.base import BaseScreen
 from wizard.tui.doors import Door, Doors, GoIn, Opening, Recent
 from wizard.tui.list_pane import ListPane, Row
 from wizard.tui.sheet import Sheet
-from wizard.tui.spans import Lines, between, line
+from wizard.tui.spans import Lines, between, line, wrapped
 
 NAME = "Compressor commissioning"
 ABOUT = "From the skid to the handover, one item at a time."
-UNITS = {"u": "us", "m": "metric"}
+UNITS, PRACTICES = ("us", "metric"), ("US", "IEC")
+HELP = (
+    "Up and Down mark a job, Enter opens it. n starts a job, o opens a job file by its path, p is "
+    "practice on a simulated machine, r looks over many jobs, F10 leaves. A job is one file, saved "
+    "at every answer, and goes on where it was left."
+)
+QUESTIONS = {
+    "path": ("Job file", "The path of a job file, as jobs/J1042.toml, from the folder you are in."),
+    "name": (
+        "Job number, as J1042",
+        "The number of the job; its file in this folder gets the same name. It begins with a "
+        "capital letter or a figure and has no spaces.",
+    ),
+    "units": (
+        "Units: us or metric",
+        "us asks in psi, inches and °F, metric in bar, millimetres and °C. Any unit can be typed "
+        "behind a number in either.",
+    ),
+    "practice": (
+        "Electrical practice: US or IEC",
+        "The wiring rules of the place of installation: US is the National Electrical Code with "
+        "AWG sizes, IEC the rules of Europe and most other places. It stays with the job.",
+    ),
+    "machine": (
+        "Machine file for the plates; empty for none",
+        "The path of a machine file, or of an earlier job of the same machine, that answers the "
+        "plates of phase 1. Leave it empty to read them at the machine.",
+    ),
+}
+"""What is asked here: the question, and what F1 says of it."""
 
 
 class StartScreen(BaseScreen):
@@ -30,11 +61,14 @@ class StartScreen(BaseScreen):
     def __init__(self, commands: Iterable[Command], doors: Doors, recent: Sequence[Recent]) -> None:
         super().__init__(commands)
         self.doors, self.recent = doors, tuple(recent)
+        self.said: dict[str, str] = {}
+        self._asked = self._told = ""
 
     def parts(self) -> ComposeResult:
-        """The masthead and the list."""
+        """The masthead, the list, and below it what there is to say at length."""
         yield Sheet("masthead")
         yield ListPane("jobs", pick=self.picked)
+        yield Sheet("told")
 
     def on_mount(self) -> None:
         """Give the list the keys."""
@@ -65,10 +99,13 @@ class StartScreen(BaseScreen):
             line(("─" * width, "rule")),
         ]
         self.query_one("#masthead", Sheet).show_lines(lines)
+        self._tell(self._told)
         super().paint()
 
     def usable(self, command: Command) -> bool:
-        """Doors that were not given are not offered."""
+        """Doors that were not given are not offered; help goes on while something is asked."""
+        if command.name == "here" and self._asked:
+            return True
         given = getattr(self.doors, command.name, True) is not None
         return given and super().usable(command)
 
@@ -81,7 +118,7 @@ class StartScreen(BaseScreen):
             self.run_command(pick)
 
     def _enter(self, way: Opening | Door) -> None:
-        self.status.last("")
+        self._tell("")
         self.status.say("Opening.", "dim")
         self.post_message(GoIn(way))
 
@@ -100,27 +137,66 @@ class StartScreen(BaseScreen):
         self.run_worker(self._path(), group="talk", exclusive=True)
 
     async def _path(self) -> None:
-        path = await self.status.ask("Job file", "")
-        if path and path.strip():
-            self._enter(lambda: self.doors.open(path.strip()))
+        path = await self._ask("path")
+        if path:
+            self._enter(lambda: self.doors.open(path))
 
     def do_new(self) -> None:
         """Ask for what a record needs."""
         self.run_worker(self._new(), group="talk", exclusive=True)
 
     async def _new(self) -> None:
-        name = await self.status.ask("Job number, as J1042", "")
-        if not name or not name.strip():
+        said = self.said
+        said.setdefault("units", self.doors.units)
+        name = await self._ask("name", self._vetted)
+        units = name and await self._ask("units", lambda text: one_of("Units", text, UNITS))
+        if not units:
             return
-        units = await self.status.ask("Units: us or metric", self.doors.units)
-        if units is None:
-            return
-        chosen = UNITS.get(units.strip().casefold()[:1])
-        if chosen is None:
-            self.status.last(
-                f"Units: given {units.strip()[:20] or 'nothing'}, accepted us or metric."
-            )
-            return
-        machine = await self.status.ask("Machine file for the plates; empty for none", "")
-        if machine is not None:
-            self._enter(lambda: self.doors.create(name.strip(), chosen, machine.strip()))
+        said["practice"] = self.doors.practice(units)
+        practice = await self._ask("practice", lambda text: one_of("Practice", text, PRACTICES))
+        if practice and (machine := await self._ask("machine")) is not None:
+            self._enter(lambda: self.doors.create(str(name), units, practice, machine))
+
+    def _vetted(self, text: str) -> str:
+        if text:
+            self.doors.vet(text)
+        return text
+
+    async def _ask(self, what: str, understood: Callable[[str], str] = str) -> str | None:
+        """The answer to one question, asked again with what was typed until it is understood.
+
+        What was typed is kept, and proposed where the same is asked later.
+        """
+        label, _ = QUESTIONS[what]
+        self._tell("")
+        self._asked, text, again = what, self.said.get(what, ""), False
+        try:
+            while (typed := await self.status.ask(label, text, again=again)) is not None:
+                self.said[what] = text = typed.strip()
+                try:
+                    return understood(text)
+                except WizardError as problem:
+                    self._tell(str(problem), "error")
+                    again = True
+            self._tell("")
+            return None
+        finally:
+            self._asked = ""
+
+    def turned_away(self, problem: str) -> None:
+        """Say it in full; what was typed is proposed again."""
+        self.status.say()
+        self._tell(problem, "error")
+
+    def _tell(self, text: str, role: str = "text") -> None:
+        """Say something in as many rows as it takes."""
+        self._told = text
+        rows = wrapped(text, self.size.width - 2, role, " ", " ") if text else []
+        sheet = self.query_one("#told", Sheet)
+        sheet.styles.height = len(rows)
+        sheet.show_lines(rows)
+
+    def do_here(self) -> None:
+        """Say what can be done, or what the open question is after; a second time takes it back."""
+        text = QUESTIONS[self._asked][1] if self._asked else HELP
+        self._tell("" if self._told == text else text)

@@ -46,15 +46,20 @@ class StatusRow(Container):
         self._lasting = text
         self.say()
 
-    async def ask(self, label: str, text: str = "") -> str | None:
-        """The answer to a one-line question; None where it is left by Esc."""
+    async def ask(self, label: str, text: str = "", *, again: bool = False) -> str | None:
+        """The answer to a one-line question; None where it is left by Esc.
+
+        What is typed takes the place of `text`, unless it is asked `again` after a slip in it.
+        """
         self.leave()
         waiting: Future[str | None] = get_running_loop().create_future()
         before = self._before if self._waiting is not None else self.screen.focused
         self._waiting, self._before = waiting, before
         entry = self.query_one("#asked", Entry)
         self.add_class("-asking")
-        entry.put(text, line(f" {label} ", ("› ", "key")), "Enter takes it, Esc leaves")
+        proposed = bool(text) and not again
+        hint = "Enter takes it, or type another" if proposed else "Enter takes it, Esc leaves"
+        entry.put(text, line(f" {label} ", ("› ", "key")), hint, proposed=proposed)
         self.screen.set_focus(entry, scroll_visible=False)
         try:
             return await waiting
