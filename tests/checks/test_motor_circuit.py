@@ -16,7 +16,7 @@ from wizard.checks.motor_circuit import (
 )
 from wizard.checks.overload import overload_elements, overload_setting, thermal_protector
 from wizard.errors import InputError, OutsideValidity
-from wizard.finding import Severity, Verdict
+from wizard.finding import Limit, Severity, Verdict
 from wizard.quantities import to_si
 
 HP = to_si(1.0, "power", "hp")
@@ -124,7 +124,7 @@ def test_an_unknown_fault_current_holds() -> None:
     ("setting", "failed", "expected"),
     [
         (40.0, "none recorded", (PASS, SAFETY)),
-        (40.1, "none recorded", (FAIL, HANDOVER)),
+        (40.1, "none recorded", (FAIL, SAFETY)),
         (40.1, "recorded", (PASS, SAFETY)),
         (44.8, "recorded", (PASS, SAFETY)),
         (44.9, "recorded", (FAIL, SAFETY)),
@@ -144,10 +144,10 @@ def test_trip_dial_for_32_amperes(
     ("setting", "expected"),
     [
         (32.0, (PASS, SAFETY)),
-        (32.1, (FAIL, HANDOVER)),
-        (35.8, (FAIL, HANDOVER)),
-        (35.9, (FAIL, SAFETY)),
-        (31.9, (NOTE, ADVISORY)),
+        (33.6, (PASS, SAFETY)),
+        (33.7, (FAIL, SAFETY)),
+        (30.4, (PASS, SAFETY)),
+        (30.3, (NOTE, ADVISORY)),
     ],
 )
 def test_motor_current_dial_is_never_multiplied(
@@ -156,6 +156,16 @@ def test_motor_current_dial_is_never_multiplied(
     finding = overload_setting(32.0, setting, "motor current", 1.15)
     assert (finding.verdict, finding.severity) == expected
     assert finding.results["trip"] == pytest.approx(1.25 * setting)
+    least, most = (value.value for _, value in finding.working[-1].results)
+    assert (least, most) == pytest.approx((30.4, 33.6))
+    assert finding.limit == Limit(least, most, "current")
+
+
+def test_after_a_failed_start_a_motor_current_dial_goes_up_by_the_share_of_the_code() -> None:
+    for setting, verdict in ((35.84, PASS), (35.9, FAIL)):
+        found = overload_setting(32.0, setting, "motor current", 1.15, failed_start="recorded")
+        assert found.verdict is verdict
+        assert [v.value for _, v in found.working[-1].results][1] == pytest.approx(1.4 / 1.25 * 32)
 
 
 def test_an_unknown_dial_holds_and_the_setting_can_only_tighten() -> None:
@@ -169,7 +179,7 @@ def test_an_unknown_dial_holds_and_the_setting_can_only_tighten() -> None:
 def test_inside_the_delta_the_relay_sees_less() -> None:
     assert overload_setting(27.0, 27.0, "motor current", 1.15).verdict is PASS
     assert overload_setting(27.0, 27.0, "motor current", 1.15, place="inside the delta").holds
-    for setting, verdict in ((15.5, PASS), (15.4, NOTE), (15.6, FAIL)):
+    for setting, verdict in ((15.0, PASS), (16.3, PASS), (14.7, NOTE), (16.5, FAIL)):
         found = overload_setting(27.0, setting, "motor current", 1.15, place="inside the delta")
         assert found.verdict is verdict
 

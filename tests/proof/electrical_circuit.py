@@ -81,6 +81,11 @@ def _device(amperes: float, kind: str) -> float:
     return motor_circuit.short_circuit_device(amperes, kind).basic_rating
 
 
+def _leg(line: float) -> float:
+    """The current of a delta leg from its line currents."""
+    return abs(line * (1 - cmath.exp(-2j * math.pi / 3)) / 3)
+
+
 PROOFS: list[Proof] = [
     Proof("full_load_current", "NEC Tables 430.248 and 430.250, published copies", _table),
     Proof(
@@ -118,8 +123,18 @@ PROOFS: list[Proof] = [
         lambda: [
             (
                 overload.overload_trip(27.0, in_delta=True).basic,
-                1.15 * abs(27.0 * (1 - cmath.exp(-2j * math.pi / 3)) / 3),
+                1.15 * _leg(27.0),
             )
+        ],
+        1e-9,
+    ),
+    Proof(
+        "overload_dial",
+        "complex phasors: the current of a delta leg, and a mark of the dial about it",
+        lambda: [
+            (overload.overload_dial(27.0, 0.05, 0.05, True).least, 0.95 * _leg(27.0)),
+            (overload.overload_dial(27.0, 0.05, 0.12, True).most, 1.12 * _leg(27.0)),
+            (overload.overload_dial(14.3, 0.05, 0.05).most, 14.3 + 14.3 / 20),
         ],
         1e-9,
     ),

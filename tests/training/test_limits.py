@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.small import START_TIME, hand
 from wizard import actions
 from wizard.errors import InputError
+from wizard.finding import Limit
 from wizard.job import Header, Job
 from wizard.procedure import procedure
 from wizard.tui.guided_limit import Asked, answer, asked, compared, question, skill_of, verdict
@@ -88,8 +91,10 @@ def test_where_one_number_alone_passes_it_is_asked_and_told_as_one() -> None:
     made = job()
     for key, text in zip(plate, texts, strict=True):
         made = actions.answer(made, key, text, hand(), confirmed=True)
-    one = asked(made, procedure().items["overload.setting"])
-    assert one is not None and "the only one that passes" in one.shape
+    dial = asked(made, procedure().items["overload.setting"])
+    assert dial is not None and "the lowest and the highest" in dial.shape
+    one = replace(dial, limit=Limit(21.5, 21.5, "current"))
+    assert "the only one that passes" in one.shape
     told = " ".join(text_of(answer(one, compared(one, "20"), 200)).split())
     assert "Overload setting: exactly 21.5 A" in told
     assert "You said exactly 20 A." in told
@@ -109,6 +114,27 @@ def test_the_question_gives_the_shape_and_what_is_known_but_not_the_limit() -> N
     assert "460 V" in told and "414" not in told and "506" not in told
     least = text_of(question(limit_of("place.wall_flywheel"), 200))
     assert "one number, in: the least that passes" in least and "12" not in least
+
+
+def test_a_figure_of_a_table_is_given_with_the_table() -> None:
+    made = job()
+    for key, text in (("motor.current", "18 A"), ("motor.service_factor", "1")):
+        made = actions.answer(made, key, text, hand(), confirmed=True)
+    one = asked(made, procedure().items["disconnect.rating"])
+    assert one is not None
+    told = text_of(question(one, 300))
+    assert "Full-load current from the code table, NEC 430.6(A)" in told
+    assert "21 A" in told and "24.15" not in told
+    assert verdict(compared(one, "24.15"))[0] == "Right."
+
+
+def test_a_limit_of_something_else_than_the_reading_says_of_what() -> None:
+    one = limit_of("relief.set")
+    assert not one.other and "follows from the reading" not in text_of(question(one, 200))
+    other = replace(one, limit=Limit(None, 30.0, "current"))
+    told = text_of(question(other, 200))
+    assert "a limit of the current (A) that follows from the reading" in told
+    assert "not of the reading (psig)" in told and "one number, A" in told
 
 
 @pytest.mark.parametrize(

@@ -10,9 +10,9 @@ from typing import NamedTuple
 
 from wizard.calc.accepted import above_zero, within
 from wizard.formula import formula
-from wizard.kinds import Current, Number, TemperatureDifference
+from wizard.kinds import Current, Number, Ratio, TemperatureDifference
 from wizard.quantities import at_least, at_most
-from wizard.sources import Source
+from wizard.sources import OUR_JUDGEMENT, Source
 
 FULL_LOAD = (1, 200)
 SERVICE_FACTOR = (1.0, 1.4)
@@ -73,6 +73,57 @@ def overload_trip(
     robust = at_least(service_factor, 1.15) or (rise is not None and at_most(rise, 40.0))
     seen = full_load / math.sqrt(3) if in_delta else full_load
     return TripLimits(seen * (1.25 if robust else 1.15), seen * (1.40 if robust else 1.30))
+
+
+class DialWindow(NamedTuple):
+    """Lowest and highest setting of a dial in motor current, A."""
+
+    least: float
+    most: float
+
+
+@formula(
+    "Setting of an overload dial in motor current",
+    equation="least = full_load × (1 − mark), most = full_load × (1 + over); "
+    "a relay inside the delta sees full_load / √3",
+    results={"least": "current", "most": "current"},
+    source=(Source("IEC 60947-4-1: set to the rated motor current", "memory"), OUR_JUDGEMENT),
+)
+def overload_dial(
+    full_load: Current, mark: Ratio, over: Ratio, in_delta: bool = False
+) -> DialWindow:
+    """Where a dial that reads motor current may stand, because it stands on a mark.
+
+    least = FLA (1 - mark), most = FLA (1 + over); FLA / sqrt(3) in the leg of a delta.
+
+    Parameters
+    ----------
+    full_load : float
+        Nameplate current for the connected voltage, 1 to 200, [A]
+    mark : float
+        Distance of two marks of the dial, as a share of the current, 0 to 0.1, [-]
+    over : float
+        Share by which it may stand above the current, 0 to 0.15, [-]
+    in_delta : bool, optional
+        Whether the relay sits inside the delta of a star-delta starter, [-]
+
+    Returns
+    -------
+    DialWindow
+        Lowest and highest setting, [A]
+
+    Examples
+    --------
+    14.3 A and marks 5 % apart (computed):
+
+    >>> [round(a, 3) for a in overload_dial(14.3, 0.05, 0.05)]
+    [13.585, 15.015]
+    """
+    within("full_load", full_load, "current", "A", *FULL_LOAD)
+    within("mark", mark, "ratio", "%", 0, 10)
+    within("over", over, "ratio", "%", 0, 15)
+    seen = full_load / math.sqrt(3) if in_delta else full_load
+    return DialWindow(seen * (1 - mark), seen * (1 + over))
 
 
 @formula(

@@ -9,7 +9,7 @@ import math
 
 from wizard.calc.accepted import above_zero, one_of, within
 from wizard.calc.motor_circuit import PHASES
-from wizard.calc.overload import TripLimits, overload_trip, thermal_protector_limit
+from wizard.calc.overload import overload_dial, overload_trip, thermal_protector_limit
 from wizard.checks.given import given
 from wizard.checks.motor_circuit import FAILED_STARTS
 from wizard.checks.rule import check
@@ -17,12 +17,12 @@ from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import work
 from wizard.kinds import Current, Number, TemperatureDifference
 from wizard.quantities import Quantity, at_least, at_most
-from wizard.sources import Source
+from wizard.sources import OUR_JUDGEMENT, Source
 
 DIALS = ("motor current", "trip current", "not known")
 PLACES = ("in the motor line", "inside the delta")
-DIAL_STEP = 0.01
-"""A dial is not set finer than that, and the current inside a delta is no round number."""
+DIAL_MARK = 0.05
+"""Two marks of a dial are some 5 % of the current apart; it cannot be set finer than that."""
 BURNS = "Only the overload stands between a jammed or single-phased machine and a burning motor."
 
 
@@ -32,6 +32,7 @@ BURNS = "Only the overload stands between a jammed or single-phased machine and 
     source=(
         Source("NEC 430.32(A)(1) and 430.32(C)", "confirmed"),
         Source("IEC 60947-4-1: dial on nameplate current, trip by 1.2 times", "memory"),
+        OUR_JUDGEMENT,
     ),
     results={"trip": "current"},
 )
@@ -85,20 +86,25 @@ def overload_setting(
     )
     if reads == "not known":
         return _unknown_dial(setting)
+    failed = failed_start == "recorded"
     seen = full_load / math.sqrt(3) if in_delta else full_load
-    trip = setting
     if reads == "motor current":
         trip = setting * limits.basic / seen
-        limits = TripLimits(seen, seen * limits.ceiling / limits.basic)
-    least = seen * (1 - DIAL_STEP) if in_delta else seen
-    verdict, severity, text, clears = _grade(setting, least, limits, failed_start == "recorded")
-    high = limits.ceiling if failed_start == "recorded" else limits.basic
+        over = limits.ceiling / limits.basic - 1 if failed else DIAL_MARK
+        (low, high), step = work(
+            overload_dial, full_load=full_load, mark=DIAL_MARK, over=over, in_delta=in_delta
+        )
+        most = "the nameplate current by more than a mark of the dial"
+    else:
+        trip, low, high = setting, seen, limits.ceiling if failed else limits.basic
+        most = "the highest trip current of the code"
+    verdict, severity, text, clears = _grade(setting, low, high, failed, most)
     return Finding(
         verdict,
         text,
         severity,
         Quantity(setting, "current"),
-        Limit(least, high, "current"),
+        Limit(low, high, "current"),
         (step,),
         danger=BURNS,
         clears=clears,
@@ -119,19 +125,14 @@ def _unknown_dial(setting: float) -> Finding:
 
 
 def _grade(
-    setting: float, least: float, limits: TripLimits, failed: bool
+    setting: float, low: float, high: float, failed: bool, most: str
 ) -> tuple[Verdict, Severity, str, str]:
-    lower = "The licensed electrician lowers the setting with the nameplate in view."
-    if not at_most(setting, limits.ceiling):
-        text = "Above the ceiling: the relay lets the motor burn."
-        return Verdict.FAIL, Severity.SAFETY, text, lower
-    if not at_most(setting, limits.basic):
-        if failed:
-            text = "Above the basic limit, inside the ceiling after the recorded failed start."
-            return Verdict.PASS, Severity.SAFETY, text, ""
-        text = "Above the basic limit and no failed start is recorded."
-        return Verdict.FAIL, Severity.HANDOVER, text, lower
-    if not at_least(setting, least):
+    if not at_most(setting, high):
+        most = "the ceiling after a failed start" if failed else most
+        text = f"Above {most}: the relay lets the motor burn."
+        clears = "The licensed electrician lowers the setting with the nameplate in view."
+        return Verdict.FAIL, Severity.SAFETY, text, clears
+    if not at_least(setting, low):
         text = "Below the nameplate current: it may trip for nothing."
         return Verdict.ADVISORY, Severity.ADVISORY, text, "Raise it to the nameplate current."
     return Verdict.PASS, Severity.SAFETY, "The relay protects the motor.", ""
