@@ -48,7 +48,7 @@ labels = ["L1-L2"]
 severity = "safety"
 caution = "By the licensed electrician."
 checks = [ {{ rule = "supply_voltage", with = {{ nameplate = "motor.voltage", measured = "supply.voltage" }} }} ]
-why = "Because of the windings."
+why = "Because of the windings, which burn above 253 V."
 how = "Within 10 % of the plate."
 mistake = "Line to ground."
 """  # noqa: E501
@@ -102,6 +102,7 @@ async def test_no_limit_is_shown_before_it_is_worked_out() -> None:
         assert "two numbers, V: the lowest and the highest that pass" in walk.text
         assert "Nameplate voltage: 230 V" in walk.text
         await walk.type("225")
+        assert "burn above … V" in " ".join(walk.text.split())
         for told in ("207", "253", "10 %", "NEMA", "PASS"):
             assert told not in walk.text
 
@@ -195,6 +196,8 @@ async def test_a_mentor_countersigns_what_was_done() -> None:
         walk.work.run_command("back")
         walk.work.run_command("countersign")
         await walk.settle()
+        assert "Line voltage at the starter" in walk.text
+        assert "Mentor's name for this item" in walk.text
         await walk.type("Mo Mentor", "enter")
         await walk.type("y", "enter")
         assert "Countersigned by Mo Mentor" in walk.text
@@ -209,7 +212,7 @@ async def test_nobody_is_their_own_mentor() -> None:
         walk.work.run_command("countersign")
         await walk.settle()
         await walk.type("tess tester", "enter")
-        assert "somebody other than the learner" in walk.text
+        assert "A mentor is somebody else" in walk.text
         assert lessons() == []
 
 

@@ -6,6 +6,7 @@ what was learned goes into the learner's own training record.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
@@ -35,6 +36,8 @@ from wizard.tui.working import WorkScreen
 
 Learned = Callable[[Lesson], object]
 MOST_TEXT = 200
+NOT_ALONE = "A mentor is somebody else: nobody countersigns their own work."
+FIGURES = re.compile(r"\d+(?:[.,/]\d+)*")
 
 
 class GuidedScreen(WorkScreen):
@@ -174,12 +177,16 @@ class GuidedScreen(WorkScreen):
         own = desk.key in desk.job.answers or desk.key in self._shown
         key = desk.key if own or last is None else last.key
         item = desk.job.procedure.items[key]
-        mentor = await ask(f"Mentor's name, for “{item.ask[:34]}”", "")
+        if key != desk.key:
+            desk.go(key)
+            self.show_item()
+        mentor = await ask("Mentor's name for this item", "")
         if mentor is None or not mentor.strip():
             return False
         name = " ".join(mentor.split())[:80]
-        if name.casefold() == desk.who.casefold():
-            raise InputError("mentor", name, "somebody other than the learner")
+        if name.casefold() == " ".join(desk.who.split()).casefold():
+            self.status.say(NOT_ALONE, "error")
+            return False
         good = await ask("Did it alone and could say why? y or n", "")
         if good is None or not good.strip():
             return False
@@ -193,9 +200,10 @@ class GuidedScreen(WorkScreen):
 
 
 def beforehand(item: Item, width: int) -> Lines:
-    """What may be read before the limit is worked out: how and source would tell it."""
+    """What may be read before the limit is worked out: how, source and figures would tell it."""
     lines: Lines = []
-    for name, text, role in (("Caution", item.caution, "caution"), ("Why", item.why, "text")):
+    why = FIGURES.sub("…", item.why)
+    for name, text, role in (("Caution", item.caution, "caution"), ("Why", why, "text")):
         if text:
             lines += [line((name, "key")), *wrapped(text, width, role), BLANK]
     return [*lines, line(("How to measure it, the drawing and the rule follow then.", "dim"))]

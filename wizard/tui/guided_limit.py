@@ -14,7 +14,7 @@ from wizard.answer import Parsed, si_value
 from wizard.finding import Finding, Limit
 from wizard.formula import Step
 from wizard.job import Job
-from wizard.procedure.item import Item
+from wizard.procedure.item import Answered, Item, Result
 from wizard.quantities import Quantity, from_si, parse_quantity, parse_set
 from wizard.render import Units, limit_text, units_for, value_text, working_lines
 from wizard.tui.judged import band_finding, expected_limit, probes
@@ -24,7 +24,6 @@ RIGHT, NEAR = 0.02, 0.10
 """Shares of a limit by which an answer may be off to be called right, and to be called near."""
 DEGREE, DEGREES = 1.0, 5.0
 """K for the same, where the limit is a temperature."""
-MOST_KNOWN = 4
 _SKILLS = (
     ("overload", "protection"),
     ("hose", "pressure safety"),
@@ -77,6 +76,18 @@ class Asked:
     def title(self) -> str:
         """What the limit is for."""
         return checks.named(self.finding.check).title if self.finding.check else self.item.ask
+
+    @property
+    def other(self) -> str:
+        """What the limit is of, where it is no limit of the reading itself; empty else."""
+        if self.limit.kind == self.item.quantity:
+            return ""
+        reading = self.units.of(self.item.quantity) or "as a number"
+        unit = self.unit or "as a number"
+        return (
+            f"It is a limit of the {self.limit.kind} ({unit}) that follows from the reading, "
+            f"not of the reading ({reading})."
+        )
 
     @property
     def single(self) -> bool:
@@ -136,13 +147,35 @@ def _at_limit(job: Job, item: Item, limit: Limit) -> Finding | None:
 
 
 def _known(job: Job, item: Item, finding: Finding) -> Iterator[tuple[str, str]]:
-    """The earlier answers that the check works with."""
+    """What the check works with: earlier answers, and what tables gave for them."""
     binding = next((b for b in item.checks if b.rule == finding.check), None)
-    keys = [key for key in (binding.uses() if binding else ()) if key != item.key]
-    for key in list(dict.fromkeys(keys))[:MOST_KNOWN]:
-        answer, other = job.answers.get(key), job.procedure.items[key]
-        if answer is not None and si_value(other, answer) is not None:
-            yield other.ask, value_text(other, answer)
+    references = dict.fromkeys(binding.inputs.values() if binding else ())
+    for reference in references:
+        if isinstance(reference, Result):
+            yield from _worked_out(job, reference, finding)
+        elif isinstance(reference, Answered) and reference.key != item.key:
+            answer, other = job.answers.get(reference.key), job.procedure.items[reference.key]
+            if answer is not None and si_value(other, answer) is not None:
+                yield other.ask, value_text(other, answer)
+
+
+def _worked_out(job: Job, reference: Result, finding: Finding) -> Iterator[tuple[str, str]]:
+    """A figure that an earlier check worked out or took from a table, with where it is from."""
+    source = next(
+        (f for f in job.findings.get(reference.key, ()) if reference.name in f.results), None
+    )
+    given = [value for step in finding.working for _, value in step.inputs]
+    if source is None or not source.check:
+        return
+    found = source.results[reference.name]
+    value = next((v for v in given if isinstance(v, Quantity) and _same(v.value, found)), None)
+    if value is None:
+        return
+    units = units_for(job.procedure.items[reference.key], None, job.header.units)
+    step = next((s for s in source.working if value in dict(s.results).values()), None)
+    title = step.formula if step else checks.named(source.check).title
+    origin = f", {source.sources[0].text}" if source.sources else ""
+    yield f"{title}{origin}", units.text(value, 5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,6 +229,8 @@ def compared(one: Asked, text: str) -> Compared:
 def question(one: Asked, width: int) -> Lines:
     """What is asked before the limit is shown."""
     lines = wrapped(f"First: what is the limit? {one.title}", width, "strong")
+    if one.other:
+        lines += wrapped(one.other, width)
     lines += wrapped(f"Type {one.shape}. Enter alone shows it.", width)
     told = "; ".join(f"{ask}: {value}" for ask, value in one.known)
     return [*lines, *(wrapped(f"You know: {told}", width, "dim") if told else [])]
