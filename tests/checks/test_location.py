@@ -10,15 +10,14 @@ from hypothesis import strategies as st
 
 from wizard.checks.calibration import calibration_in_date
 from wizard.checks.floor import floor_bearing, floor_load, machine_level
-from wizard.checks.location import (
+from wizard.checks.location import room_temperature, wall_clearance
+from wizard.checks.ventilation import louver_area, room_warming, ventilation_air
+from wizard.checks.working_space import (
     panel_headroom,
     panel_width,
     panel_working_space,
-    room_temperature,
     supply_to_ground,
-    wall_clearance,
 )
-from wizard.checks.ventilation import louver_area, room_warming, ventilation_air
 from wizard.errors import InputError
 from wizard.finding import ORDER, Severity, Verdict
 from wizard.quantities import to_si
@@ -52,6 +51,23 @@ def test_305_mm_is_as_good_as_12_inches() -> None:
 def test_depth_in_front_of_the_panel(volts: float, opposite: str, feet: float) -> None:
     assert panel_working_space(feet * FOOT, volts, opposite).verdict is Verdict.PASS
     assert panel_working_space((feet - 0.01) * FOOT, volts, opposite).holds
+
+
+@pytest.mark.parametrize("opposite", ["nothing", "grounded", "live"])
+def test_by_iec_practice_the_gangway_counts_and_no_us_clause(opposite: str) -> None:
+    found = panel_working_space(0.9, 231.0, opposite, "IEC")
+    assert found.verdict is Verdict.PASS
+    assert [s.mark for s in found.sources] == ["memory"] and "IEC" in found.sources[0].text
+    assert panel_working_space(0.699, 231.0, opposite, "IEC").holds
+    assert not panel_working_space(0.9, 400.0, opposite, "IEC").ask
+    assert panel_width(0.7, 0.6, "IEC").verdict is Verdict.PASS
+    assert panel_width(0.7, 0.8, "IEC").holds and panel_width(0.7, 0.6).holds
+    assert panel_headroom(1.99).verdict is Verdict.PASS and panel_headroom(1.99, None, "IEC").holds
+
+
+def test_another_practice_is_refused() -> None:
+    with pytest.raises(InputError, match="practice"):
+        panel_working_space(0.9, 231.0, "nothing", "EU")
 
 
 def test_volts_between_lines_are_doubted_as_volts_to_ground() -> None:

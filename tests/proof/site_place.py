@@ -14,15 +14,14 @@ from wizard.checks.anchoring import anchor_layout, anchor_torque, back_off, prel
 from wizard.checks.calibration import calibration_in_date
 from wizard.checks.feet import foot_gap, shim_stack, soft_foot
 from wizard.checks.floor import floor_bearing, floor_load, machine_level
-from wizard.checks.location import (
+from wizard.checks.location import room_temperature, wall_clearance
+from wizard.checks.ventilation import louver_area, room_warming, ventilation_air
+from wizard.checks.working_space import (
     panel_headroom,
     panel_width,
     panel_working_space,
-    room_temperature,
     supply_to_ground,
-    wall_clearance,
 )
-from wizard.checks.ventilation import louver_area, room_warming, ventilation_air
 
 WEDGE = "torque-controlled (wedge or sleeve)"
 
@@ -45,17 +44,24 @@ def _table_s1() -> Pairs:
     for (volts, opposite), feet in printed.items():
         yield said(panel_working_space(si(f"{feet} ft", "m"), volts, opposite)), PASS
         yield said(panel_working_space(si(f"{feet - 0.01} ft", "m"), volts, opposite)), SAFETY
+    for millimetres, verdict in ((699.0, SAFETY), (700.0, PASS), (900.0, PASS)):
+        depth = si(f"{millimetres} mm", "m")
+        yield said(panel_working_space(depth, 231.0, "grounded", "IEC")), verdict
 
 
 def _widths() -> Pairs:
     yield said(panel_width(si("30 in", "m"))), PASS
     yield said(panel_width(si("29.9 in", "m"))), SAFETY
     yield said(panel_width(si("30 in", "m"), si("36 in", "m"))), SAFETY
+    yield said(panel_width(0.7, None, "IEC")), PASS
+    yield said(panel_width(0.699, None, "IEC")), SAFETY
 
 
 def _heights() -> Pairs:
     yield said(panel_headroom(si("6.5 ft", "m"))), PASS
     yield said(panel_headroom(si("6.49 ft", "m"))), SAFETY
+    yield said(panel_headroom(2.0, None, "IEC")), PASS
+    yield said(panel_headroom(1.99, None, "IEC")), SAFETY
 
 
 def _to_ground() -> Pairs:
@@ -186,9 +192,9 @@ def _labels() -> Iterator[tuple[float | str, float | str]]:
 
 PROOFS = [
     Proof("wall_clearance", "pint, 12 in and 305 mm", _walls),
-    Proof("panel_working_space", "29 CFR 1910.303 Table S-1", _table_s1),
-    Proof("panel_width", "NEC 110.26(A)(2), 30 in", _widths),
-    Proof("panel_headroom", "NEC 110.26(A)(3), 6 1/2 ft", _heights),
+    Proof("panel_working_space", "29 CFR 1910.303 Table S-1; IEC 60364-7-729 gangway", _table_s1),
+    Proof("panel_width", "NEC 110.26(A)(2), 30 in; IEC 60364-7-729 gangway", _widths),
+    Proof("panel_headroom", "NEC 110.26(A)(3), 6 1/2 ft; IEC 60364-7-729 gangway", _heights),
     Proof("supply_to_ground", "printed system voltages 208Y/120, 480Y/277", _to_ground),
     Proof("room_temperature", "pint, 104 °F and 115 °F", _rooms),
     Proof("room_warming", "subtraction in kelvin", _rises),
