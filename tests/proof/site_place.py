@@ -14,6 +14,7 @@ from wizard.checks.anchoring import anchor_layout, anchor_torque, back_off, prel
 from wizard.checks.calibration import calibration_in_date
 from wizard.checks.feet import foot_gap, shim_stack, soft_foot
 from wizard.checks.floor import floor_bearing, floor_load, machine_level
+from wizard.checks.jurisdiction import electrical_practice
 from wizard.checks.location import room_temperature, wall_clearance
 from wizard.checks.ventilation import louver_area, room_warming, ventilation_air
 from wizard.checks.working_space import (
@@ -47,6 +48,14 @@ def _table_s1() -> Pairs:
     for millimetres, verdict in ((699.0, SAFETY), (700.0, PASS), (900.0, PASS)):
         depth = si(f"{millimetres} mm", "m")
         yield said(panel_working_space(depth, 231.0, "grounded", "IEC")), verdict
+
+
+def _practices() -> Pairs:
+    published = {"United States": "US", "European Union": "IEC", "United Kingdom": "IEC"}
+    for place, own in published.items():
+        for practice in ("US", "IEC"):
+            verdict = PASS if practice == own else HANDOVER
+            yield said(electrical_practice(place, practice)), verdict
 
 
 def _widths() -> Pairs:
@@ -192,6 +201,11 @@ def _labels() -> Iterator[tuple[float | str, float | str]]:
 
 PROOFS = [
     Proof("wall_clearance", "pint, 12 in and 305 mm", _walls),
+    Proof(
+        "electrical_practice",
+        "29 CFR 1910 Subpart S; HD 60364 and BS 7671 as national forms of IEC 60364",
+        _practices,
+    ),
     Proof("panel_working_space", "29 CFR 1910.303 Table S-1; IEC 60364-7-729 gangway", _table_s1),
     Proof("panel_width", "NEC 110.26(A)(2), 30 in; IEC 60364-7-729 gangway", _widths),
     Proof("panel_headroom", "NEC 110.26(A)(3), 6 1/2 ft; IEC 60364-7-729 gangway", _heights),
