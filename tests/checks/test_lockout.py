@@ -29,11 +29,12 @@ PSI = to_si(1.0, "gauge pressure", "psig")
         (0.0, Verdict.PASS),
         (0.1, Verdict.ADVISORY),
         (4.99, Verdict.ADVISORY),
-        (5.0, Verdict.FAIL),
+        (5.0, Verdict.ADVISORY),
+        (5.01, Verdict.FAIL),
         (230.0, Verdict.FAIL),
     ],
 )
-def test_five_volts_are_not_dead(highest: float, verdict: Verdict) -> None:
+def test_more_than_five_volts_are_not_dead(highest: float, verdict: Verdict) -> None:
     finding = absence_of_voltage((0.0, highest, 0.0))
     assert finding.verdict is verdict
     assert finding.holds == (verdict is Verdict.FAIL)

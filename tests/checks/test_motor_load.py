@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from wizard.checks.derating import altitude_and_heat
 from wizard.checks.insulation import insulation_resistance
 from wizard.checks.motor_load import running_current, shaft_power
-from wizard.checks.starting import coil_voltage, starting_dip, starting_voltage
+from wizard.checks.starting import coil_voltage, start_method, starting_dip, starting_voltage
 from wizard.checks.starts import starts_per_hour
 from wizard.checks.terminal import terminal_torque
 from wizard.errors import InputError
@@ -296,3 +296,10 @@ def test_single_phase_shaft_power() -> None:
     finding = shaft_power(230.0, (21.5,), "single", 5 * HP, 0.93, None, 0.80)
     assert finding.results["shaft"] == pytest.approx(3.6791 * KW, rel=1e-4)
     assert finding.verdict is PASS
+
+
+def test_star_delta_is_not_taken_for_a_single_phase_motor() -> None:
+    with pytest.raises(InputError, match="single-phase"):
+        start_method("star-delta", "single")
+    assert start_method("star-delta", "three").verdict is PASS
+    assert start_method("direct on line", "single").verdict is PASS

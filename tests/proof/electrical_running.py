@@ -13,12 +13,21 @@ from tests.units import UNITS as UREG
 from wizard.calc import derating, motor_load, starting, starts
 from wizard.checks.derating import altitude_and_heat
 from wizard.checks.motor_load import running_current, shaft_power
-from wizard.checks.starting import coil_voltage, starting_dip, starting_voltage
+from wizard.checks.starting import coil_voltage, start_method, starting_dip, starting_voltage
 from wizard.checks.starts import starts_per_hour
+from wizard.errors import InputError
 
 HP = 745.69987158227
 ROOT = 480 * math.sqrt(3)
 WAVE = np.linspace(0.0, 2 * math.pi, 3600, endpoint=False)
+
+
+def _taken(start: str, phases: str) -> str:
+    """What a way of starting comes to for a motor."""
+    try:
+        return start_method(start, phases).verdict.value
+    except InputError:
+        return "refused"
 
 
 def _power_of_waves() -> Pairs:
@@ -187,6 +196,17 @@ PROOFS: list[Proof] = [
         fixed((motor_load.current_limit(26.0, 1.15), float(Decimal("26") * Decimal("1.15")))),
     ),
     Proof("load_fraction", "amperage-ratio method, exact decimals", _load, 1e-9),
+    Proof(
+        "start_method",
+        "complex: windings 120° apart joined in star or delta sum to zero; a lone one does not",
+        lambda: [
+            (
+                _taken("star-delta", phases),
+                "PASS" if abs(sum(np.exp(2j * math.pi * np.arange(n) / 3))) < 1e-9 else "refused",
+            )
+            for phases, n in (("three", 3), ("single", 1))
+        ],
+    ),
     Proof(
         "starting_dip",
         "published exercise: 20 hp, 460 V, letter G, 158 A at start",

@@ -70,6 +70,22 @@ def test_leads_stand_on_the_terminals_that_the_reading_is_named_after() -> None:
         assert reading in row
 
 
+@pytest.mark.parametrize(
+    ("key", "side", "meter"),
+    [
+        ("supply.voltage", "Line side of the open disconnect, live", "black in COM, red in V"),
+        ("supply.to_ground", "Line side of the open disconnect, live", "black in COM, red in V"),
+        ("energy.dead_between", "Load side of the open disconnect", "two-pole tester, proved"),
+        ("running.voltage", "Line terminals of the starter", "black in COM, red in V"),
+    ],
+)
+def test_the_drawing_is_of_the_terminals_and_the_meter_that_the_item_asks_for(
+    key: str, side: str, meter: str
+) -> None:
+    rows = picture(Scene(JOB, procedure().items[key], ANSWERS.get(key)), WIDEST, 10)
+    assert rows[0] == side and rows[-1].startswith(meter)
+
+
 def test_a_wheel_that_turned_the_wrong_way_is_marked_at_the_words_that_say_so() -> None:
     item = procedure().items["start.rotation"]
     rows = picture(Scene(JOB, item, ANSWERS["start.rotation"]), WIDEST, 10)

@@ -88,6 +88,33 @@ async def test_a_command_without_a_key_is_done_from_the_list_of_commands() -> No
         assert "What is left" in walk.text
 
 
+async def test_typing_narrows_the_list_of_commands_and_enter_does_what_is_left() -> None:
+    async with walking(FakeSession(held())) as walk:
+        await walk.press("f9")
+        await walk.type("clip")
+        assert "Commands with “clip”" in walk.text and "1 of 1" in walk.text
+        assert "copy value" in walk.text and "what is left" not in walk.text
+        await walk.press("backspace", "backspace", "backspace", "backspace")
+        assert "Commands   type to find one" in walk.text and "what is left" in walk.text
+        await walk.type("open and failed", "enter")
+        assert "What is left" in walk.text
+
+
+async def test_typing_where_nothing_is_found_does_nothing_and_escape_leaves() -> None:
+    async with walking(FakeSession(held())) as walk:
+        await walk.press("f9")
+        await walk.type("zzz", "enter")
+        assert "Nothing here." in walk.text
+        await walk.press("escape")
+        assert "› " in walk.text
+
+
+async def test_letters_still_filter_the_list_of_items() -> None:
+    async with walking(FakeSession(held())) as walk:
+        await walk.press("f9", "escape", "f8", "h")
+        assert "Lock and tag" in walk.text and "Phases of" not in walk.text
+
+
 async def test_the_summary_names_what_holds_the_job() -> None:
     async with walking(FakeSession(held())) as walk:
         await walk.press("f9")

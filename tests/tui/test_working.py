@@ -12,6 +12,8 @@ from tests.tui.fake import FakeDraft, FakeDrafts, FakeSession
 from tests.tui.walk import walking
 from wizard import actions
 from wizard.job import Act, Job
+from wizard.keys import COMMANDS, of_place
+from wizard.tui.key_bar import bar_line
 
 
 def answered(**texts: str) -> Job:
@@ -366,3 +368,41 @@ async def test_a_question_mark_opens_the_explanation_where_it_cannot_be_an_answe
         await walk.go("machine.label")
         await walk.type("?")
         assert "› ?" in walk.text
+
+
+async def test_a_key_that_can_do_nothing_here_says_why() -> None:
+    async with walking() as walk:
+        await walk.go("lock.on")
+        await walk.press("f2")
+        assert "A safety item is never marked not applicable" in walk.rows[-2]
+        await walk.press("f5")
+        assert "This item is not timed." in walk.rows[-2]
+        await walk.press("f4")
+        assert "This item is not read from an instrument." in walk.rows[-2]
+        await walk.press("f7")
+        assert "There is no answer to take back." in walk.rows[-2]
+
+
+async def test_saved_does_not_stay_under_an_error() -> None:
+    async with walking() as walk:
+        await walk.type("three", "enter")
+        assert "Saved." in walk.rows[-2]
+        await walk.press("enter")
+        assert "given nothing" in walk.text
+        assert "Saved." not in walk.text
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24)])
+async def test_undo_shows_the_beginning_of_the_reason_it_proposes(size: tuple[int, int]) -> None:
+    async with walking(size=size) as walk:
+        await walk.type("three", "enter")
+        await walk.press("f7")
+        assert "› undone at once" in walk.rows[-2]
+        assert "Take back “three”" in walk.rows[-2]
+
+
+@pytest.mark.parametrize("width", [60, 80, 100])
+def test_more_and_quit_stay_on_the_key_bar_beside_the_stopwatch(width: int) -> None:
+    bar = "".join(span.text for span in bar_line(of_place(COMMANDS, "work"), width))
+    assert "F5 watch" in bar or width < 80
+    assert bar.endswith(" F9 more  F10 quit ") and len(bar) == width

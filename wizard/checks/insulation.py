@@ -103,6 +103,6 @@ def _grade(lowest: float) -> tuple[Verdict, Severity, str, str]:
         text = "Below 5 megohm at 40 °C: damp or dirty."
         return Verdict.FAIL, Severity.HANDOVER, text, "Dry out with gentle heat, then retest."
     if not at_least(lowest, 100 * MEGOHM):
-        text = "Sound; record the trend, a good new motor shows 100 megohm."
+        text = "Sound, corrected to 40 °C; a good new motor shows 100 megohm there."
         return Verdict.ADVISORY, Severity.ADVISORY, text, ""
     return Verdict.PASS, Severity.SAFETY, "Dry and sound.", ""

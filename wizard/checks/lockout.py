@@ -79,12 +79,12 @@ def _absence(readings: tuple[float, ...]) -> Finding:
         danger=SHOCK,
         results={"highest": highest},
     )
-    if at_least(highest, GHOST):
+    if not at_most(highest, GHOST):
         live = "The circuit is live" if at_least(highest, LIVE) else "Voltage is left"
         return replace(
             finding,
             verdict=Verdict.FAIL,
-            text=f"{live}: a reading is at or above the 5 V that may be stray.",
+            text=f"{live}: a reading is above the 5 V that may be stray.",
             clears=STOP_LIVE,
         )
     if highest > 0:
@@ -92,7 +92,7 @@ def _absence(readings: tuple[float, ...]) -> Finding:
             finding,
             verdict=Verdict.ADVISORY,
             severity=Severity.ADVISORY,
-            text="A few volts are left, as stray or induced voltage makes; note where.",
+            text="Some voltage is left, not more than stray or induced voltage makes; note where.",
             clears="Repeat with a low-impedance tester; it takes stray voltage down to zero.",
         )
     return finding

@@ -208,9 +208,9 @@ def noise_peak(peak: SoundLevel) -> Finding:
     Parameters
     ----------
     peak : float
-        Peak level where people stand, 60 to 190, [dB]
+        C-weighted peak where people stand, 60 to 190, [dB]
     """
-    within("peak", peak, "sound level", "dBA", 60, 190)
+    within("peak", peak, "sound level", "dB(C)", 60, 190)
     finding = Finding(
         Verdict.PASS,
         "The peak is not above 140 dB.",

@@ -21,6 +21,7 @@ from wizard.calc.supply import plate_voltage
 from wizard.calc.voltage_drop import effective_impedance, line_drop
 from wizard.checks.given import given
 from wizard.checks.rule import check
+from wizard.errors import InputError
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import Step, work
 from wizard.kinds import ApparentPower, Current, Length, Power, Ratio, Voltage
@@ -31,6 +32,28 @@ MOTOR_LEAST, COIL_LEAST = 0.80, 0.85
 DIP_MOST, DIP_NOTED = 0.15, 0.05
 STALL = "A motor that cannot break away cooks its winding in under a minute; contactors weld."
 START_PRACTICE = Source("80 % at the motor and 85 % at the coil: common motor practice", "memory")
+
+
+@check(
+    "Way of starting for this motor",
+    severity=Severity.HANDOVER,
+    source=Source("a star and a delta join three windings", "computed"),
+)
+def start_method(start: str, phases: str) -> Finding:
+    """Star-delta wants three windings, which a single-phase motor has not.
+
+    Parameters
+    ----------
+    start : str
+        direct on line, star-delta, soft starter, or inverter
+    phases : str
+        single or three
+    """
+    one_of("start", start, (*STARTERS, "inverter"))
+    one_of("phases", phases, PHASES)
+    if phases == "single" and start == "star-delta":
+        raise InputError("start", start, "for a single-phase motor: another way of starting")
+    return Finding(Verdict.PASS, "The motor can be started this way.", Severity.HANDOVER)
 
 
 @check(

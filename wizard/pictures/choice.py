@@ -27,6 +27,7 @@ PRESSURES = (
 LEAST_WALL_GAP = 0.3048
 _TO_GROUND = ("supply.to_ground",)
 _LEADS = "black in COM, red in V, range above the supply; the electrician measures"
+_TESTER = "two-pole tester, proved live before and after; the electrician measures"
 
 
 def picture(scene: Scene, width: int, height: int) -> list[str]:
@@ -101,9 +102,12 @@ def _leads(scene: Scene, width: int, height: int) -> list[str]:
     if not all("-" in pair for pair in pairs) or not pairs:
         lines = ("L1", "L2", "L3") if scene.value("motor.phases") == "three" else ("L1", "L2/N")
         pairs = [f"{line}-ground" for line in lines] if item.key in _TO_GROUND else ["L1-L2/N"]
-    dead = item.key.startswith("energy.dead")
-    side = "Load side of the open disconnect" if dead else "Line terminals of the starter"
-    return leads(pairs, scene.each(item.key), side, _LEADS)
+    side, meter = "Line terminals of the starter", _LEADS
+    if item.key.startswith("energy.dead"):
+        side, meter = "Load side of the open disconnect", _TESTER
+    elif item.key.startswith("supply."):
+        side = "Line side of the open disconnect, live"
+    return leads(pairs, scene.each(item.key), side, meter)
 
 
 def _belt(scene: Scene, width: int, height: int) -> list[str]:

@@ -184,6 +184,7 @@ class AnsweringScreen(BenchScreen):
             self.status.last(str(problem))
         elif isinstance(problem, InputError) and not self.status.asking:
             self.refused = problem
+            self.status.say()
             self.paint_below()
         else:
             self.status.say(str(problem), "error")

@@ -119,11 +119,20 @@ class BaseScreen(Screen[None]):
         return False
 
     def run_key(self, key: str) -> None:
-        """Do the command of a key, if it can do anything here and now."""
+        """Do the command of a key, or say why it can do nothing here and now."""
         for command in self.commands:
             if key in command.keys and self.usable(command):
                 self.run_command(command.name)
                 return
+        if self.is_mounted and not self.status.asking:
+            for command in self.commands:
+                here = key in command.keys and self.place in command.places
+                if here and (said := self.why_not(command)):
+                    self.status.say(said, "caution")
+
+    def why_not(self, command: Command) -> str:
+        """Why a command of this place can do nothing now; empty where that is plain to see."""
+        return ""
 
     def run_command(self, name: str) -> None:
         """Do what a command says."""

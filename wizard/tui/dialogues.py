@@ -19,6 +19,11 @@ Ask = Callable[[str, str], Awaitable[str | None]]
 AT_ONCE = "undone at once"
 
 
+def _cut(text: str, most: int) -> str:
+    """A text, or its beginning with a sign that it goes on."""
+    return text if len(text) <= most else f"{text[: most - 1].rstrip()}…"
+
+
 class Dialogues:
     """What is asked, in which order, for one desk."""
 
@@ -32,7 +37,7 @@ class Dialogues:
             try:
                 self.desk.accept(text, reason=reason, confirmed=confirmed)
             except NeedsReason:
-                was = readings(self.desk.item, self.desk.job.answers[key])[:40]
+                was = _cut(readings(self.desk.item, self.desk.job.answers[key]), 24)
                 given = await self.ask(f"Was {was}. Reason for the change", "")
                 if given is None:
                     return False
@@ -81,7 +86,7 @@ class Dialogues:
         if last is None:
             return False
         ask = self.desk.job.procedure.items[last.key].ask
-        label = f"Take back “{last.data['raw'][:12]}” for {ask[:24]}, because"
+        label = f"Take back “{_cut(last.data['raw'], 10)}” ({_cut(ask, 18)}), because"
         reason = await self.ask(label, AT_ONCE)
         if reason is None:
             return False

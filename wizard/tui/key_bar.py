@@ -1,6 +1,6 @@
 """The key bar: one row that names the keys that work here and now.
 
-Invariant: the way to quit is always on it, whatever the width.
+Invariant: the way to all other commands and the way to quit are always on it, whatever the width.
 """
 
 from __future__ import annotations
@@ -13,26 +13,28 @@ from wizard.keys import Command
 from wizard.tui.sheet import Sheet
 from wizard.tui.spans import BLANK, Line, Span, between, line, width_of
 
+ALWAYS = ("more", "quit")
+
 
 def bar_line(commands: Iterable[Command], width: int) -> Line:
-    """The commands by rank as far as they fit, quit at the right end.
+    """The commands by rank as far as they fit, more and quit at the right end.
 
     >>> from wizard.keys import COMMANDS, of_place
     >>> bar = bar_line(of_place(COMMANDS, "work"), 44)
     >>> "".join(s.text for s in bar)
-    ' F1 help  F6 next open             F10 quit '
+    ' F1 help  F6 next open    F9 more  F10 quit '
     """
     ranked = sorted((c for c in commands if c.bar), key=lambda c: c.bar)
-    last = [c for c in ranked if c.name == "quit"]
-    quit_line = line(" ", *_piece(last[0]), " ") if last else BLANK
-    room = width - width_of(quit_line) - 2
+    always = sorted((c for c in ranked if c.name in ALWAYS), key=lambda c: ALWAYS.index(c.name))
+    right = tuple(span for command in always for span in line(" ", *_piece(command), " "))
+    room = width - width_of(right) - 2
     left: list[Span] = []
-    for command in (c for c in ranked if c.name != "quit"):
+    for command in (c for c in ranked if c.name not in ALWAYS):
         piece = line(" ", *_piece(command), " ")
         if width_of(tuple(left)) + width_of(piece) > room:
             break
         left.extend(piece)
-    return between(tuple(left), quit_line, width)
+    return between(tuple(left), right or BLANK, width)
 
 
 def _piece(command: Command) -> tuple[tuple[str, str], ...]:

@@ -5,7 +5,7 @@ Invariant: the chosen row is always visible, and rows without a pick are stepped
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from textual import events
@@ -22,6 +22,11 @@ class Row:
     left: Line
     right: Line
 
+    @property
+    def text(self) -> str:
+        """What the row says, as far as it is looked for."""
+        return "".join(span.text for span in self.left)
+
     def line(self, width: int) -> Line:
         """The row on a screen of this width."""
         return between(self.left, self.right, width)
@@ -37,15 +42,39 @@ class ListPane(Sheet, can_focus=True):
         self.at = 0
         self._title: Line = ()
         self._top = 0
+        self._every: list[Row] = []
+        self._kept: frozenset[str] | None = None
+        self._word = ""
 
     def put(self, title: Line, rows: Sequence[Row], pick: str = "") -> None:
         """Other rows, with the one that gives `pick` chosen, or the first."""
-        self.rows, self._title = list(rows), title
+        self._every, self._kept, self._word = list(rows), None, ""
+        self.rows, self._title = self._every, title
         able = [n for n, row in enumerate(self.rows) if row.pick]
         wanted = [n for n in able if self.rows[n].pick == pick]
         self.at = (wanted or able or [0])[0]
         self._top = 0
         self.repaint()
+
+    def narrow_by_typing(self, kept: Iterable[str]) -> None:
+        """Let typed characters leave the rows that contain them, but for keys that are `kept`."""
+        self._kept = frozenset(kept)
+
+    def _narrow(self, key: events.Key) -> bool:
+        """Take a typed character into the word that is looked for, or the last one out of it."""
+        if self._kept is None or key.key in self._kept:
+            return False
+        if key.key == "backspace":
+            self._word = self._word[:-1]
+        elif key.character and key.is_printable:
+            self._word += key.character.casefold()
+        else:
+            return False
+        self.rows = [row for row in self._every if self._word in row.text.casefold()]
+        self.at = next((n for n, row in enumerate(self.rows) if row.pick), 0)
+        self._top = 0
+        self.repaint()
+        return True
 
     @property
     def picked(self) -> str:
@@ -86,7 +115,7 @@ class ListPane(Sheet, can_focus=True):
         elif key.key == "enter" and self.picked:
             self._pick(self.picked)
         else:
-            return False
+            return self._narrow(key)
         return True
 
     def on_click(self, event: events.Click) -> None:
@@ -112,7 +141,10 @@ class ListPane(Sheet, can_focus=True):
             self._top = max(0, self.at - height // 2)
         if self.at <= 1:
             self._top = 0
-        lines: Lines = [between(self._title, self._place(), width)]
+        title = self._title
+        if self._word:
+            title = line(title[0].text if title else "", (f" with “{self._word}”", "strong"))
+        lines: Lines = [between(title, self._place(), width)]
         for number in range(self._top, min(self._top + height, len(self.rows))):
             spans = self.rows[number].line(width)
             lines.append(_chosen(spans, width) if number == self.at else spans)

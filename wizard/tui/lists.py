@@ -37,7 +37,7 @@ class Lists:
         """The commands that work now."""
         self.kind = "commands"
         self.pane.put(
-            line(" Commands", ("   Enter does the one that is marked", "dim")),
+            line(" Commands", ("   type to find one, Enter does the one that is marked", "dim")),
             [
                 Row(
                     c.name,
@@ -51,10 +51,10 @@ class Lists:
     def instruments(self) -> None:
         """The instruments of the job, to take one for this reading."""
         self.kind = "instruments"
-        about = self.desk.item.instrument or "reading"
+        about = self.desk.item.instrument or "instrument"
         current = self.desk.instrument
         self.pane.put(
-            line(f" Instrument for this {about}", (f"   now {current or 'none'}", "dim")),
+            line(f" Which {about} this is read from", (f"   now {current or 'none'}", "dim")),
             instrument_rows(self.desk.job, self.desk.item),
             f"={current}",
         )

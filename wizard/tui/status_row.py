@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from asyncio import Future, get_running_loop
 
+from rich.cells import cell_len, set_cell_size
 from textual.app import ComposeResult
 from textual.containers import Container
 from textual.widget import Widget
@@ -14,6 +15,9 @@ from textual.widget import Widget
 from wizard.tui.entry import Entry
 from wizard.tui.sheet import Sheet
 from wizard.tui.spans import BLANK, line
+
+LEAST_ROOM = 24
+"""Columns of a question that are left for its answer."""
 
 
 class StatusRow(Container):
@@ -58,6 +62,8 @@ class StatusRow(Container):
         entry = self.query_one("#asked", Entry)
         self.add_class("-asking")
         proposed = bool(text) and not again
+        most = max(LEAST_ROOM, self.app.size.width - LEAST_ROOM)
+        label = label if cell_len(label) <= most else f"{set_cell_size(label, most - 1)}…"
         hint = "Enter takes it, or type another" if proposed else "Enter takes it, Esc leaves"
         entry.put(text, line(f" {label} ", ("› ", "key")), hint, proposed=proposed)
         self.screen.set_focus(entry, scroll_visible=False)

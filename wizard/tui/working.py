@@ -1,6 +1,6 @@
 """The working screen: every command on the item in front and on the job.
 
-Invariant: a command that can do nothing here is not offered and its key does nothing.
+Invariant: a command that can do nothing here is not offered, and its key says why.
 """
 
 from __future__ import annotations
@@ -44,6 +44,20 @@ class WorkScreen(AnsweringScreen):
             "held": self.lists.kind == "items",
             "advisory": self.lists.kind == "items",
         }.get(command.name, True)
+
+    def why_not(self, command: Command) -> str:
+        """Why a command can do nothing on this item."""
+        desk = self.desk
+        if desk.read_only:
+            return ""
+        safety = desk.item.severity is Severity.SAFETY
+        never = "A safety item is never marked not applicable: answer it, or leave it open."
+        return {
+            "waive": never if safety else desk.refusal,
+            "instrument": "This item is not read from an instrument.",
+            "watch": desk.refusal or "This item is not timed.",
+            "undo": "There is no answer to take back.",
+        }.get(command.name, "")
 
     def do_waive(self) -> None:
         """Ask for the reason."""
@@ -123,6 +137,8 @@ class WorkScreen(AnsweringScreen):
         able = [c for c in self.commands if self.usable(c)]
         self.lists.commands([c for c in able if c.name != "more"])
         self.turn_to("list")
+        kept = [key for c in self.commands if self.usable(c) for key in c.keys]
+        self.lists.pane.narrow_by_typing(kept)
 
     def do_back(self) -> None:
         """Back to the work."""

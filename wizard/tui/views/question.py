@@ -66,7 +66,9 @@ def answer_words(item: Item, units: str) -> str:
         return f"time in {unit}, by the stopwatch or typed"
     if item.kind == "measure":
         kind = f"reading in {unit}" if unit else "number"
-        if item.labels:
+        if len(item.labels) == 1:
+            kind = f"{kind}: {item.labels[0]}"
+        elif item.labels:
             kind = f"{len(item.labels)} readings in {unit}: {', '.join(item.labels)}"
         return kind + "".join(f", or {word}" for word in item.words)
     return {
