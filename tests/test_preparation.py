@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.demo.maker import commission, scenario
 from wizard.job import Job
 from wizard.preparation import Expect, prepare
 from wizard.quantities import from_si
+from wizard.settings import Settings
 
 
 @pytest.fixture(scope="module")
@@ -54,3 +57,41 @@ def test_a_metric_iec_job_leaves_wire_sizes_to_the_electrician() -> None:
     sheet = prepare(job)
     assert not any("AWG" in b.what for b in sheet.bring)
     assert any("licensed electrician" in b.text for b in sheet.bring)
+
+
+def told(job: Job) -> str:
+    """Every word of the sheet, with sources and working."""
+    sheet = prepare(job)
+    rows = [f"{b.what} {b.text} {b.sources}" for b in sheet.bring]
+    rows += [f"{e.what} {e.sources} {e.step and e.step.equation}" for e in sheet.expect]
+    return "\n".join(rows)
+
+
+def test_a_metric_iec_job_is_told_its_own_units_and_sources() -> None:
+    job = commission("P4", scenario("metric_7_5_kw"), until="hose.plate_pressure")
+    text = told(job)
+    for foreign in ("NIOSH", "NEMA", "CCR", "°F", "3/8 in", " qt"):
+        assert foreign not in text
+    rise = expected(job, "ventilation air, 8 K warmer")
+    assert rise.low and "2003/10/EC" in text and "IEC 60034-1" in text
+
+
+def test_a_us_job_is_told_us_units_and_sources(plates: Job) -> None:
+    text = told(plates)
+    assert "NEMA" in text and "15 °F warmer" in text and "M10" not in text
+    assert "discharge air of each stage, 68 °F" in text
+
+
+def test_one_stage_is_not_several_and_its_ground_is_no_larger_than_its_wire() -> None:
+    job = commission("P5", scenario("three_hp_208"), until="hose.plate_pressure")
+    text = told(job)
+    assert "each stage" not in text
+    assert "copper wire, 12 AWG" in text and "equipment ground, 12 AWG" in text
+
+
+def test_what_no_table_holds_is_one_readable_sentence() -> None:
+    job = commission("P6", scenario("metric_7_5_kw"), until="hose.plate_pressure")
+    header = replace(job.header, settings=Settings(practice="US"))
+    left_out = prepare(Job.replay(header, job.procedure, job.events)).missing
+    assert len(left_out) == 1
+    assert left_out[0].startswith("Left out, wiring: voltage of the table is 400 V; it can be")

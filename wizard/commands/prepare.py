@@ -52,7 +52,7 @@ def _lines(sheet: Sheet, units: Units) -> Iterator[str]:
             yield from (f"      {line}" for line in working_lines(number.step, units))
         yield from (f"      source: {s}" for s in number.sources)
     if sheet.missing:
-        yield "\nMissing on the plates"
+        yield "\nMissing on the plates, or not to be worked out from them"
         yield from (f"  {text}" for text in sheet.missing)
 
 

@@ -35,4 +35,8 @@ def _each(plates: Plates, makers: tuple[Callable[[Plates], Iterator[Any]], ...])
         except KeyError:
             continue
         except InputError as problem:
-            plates.missing[make.__name__] = str(problem)
+            words = make.__name__.strip("_").replace("_", " ")
+            plates.missing[make.__name__] = (
+                f"Left out, {words}: {problem.what} is {problem.given}; "
+                f"it can be worked out for {problem.accepted}."
+            )

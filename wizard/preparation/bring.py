@@ -41,9 +41,10 @@ def _lifting(p: Plates) -> Iterator[Bring]:
 
 
 def _anchoring(p: Plates) -> Iterator[Bring]:
+    size = "M10" if p.metric else "3/8 in"
     yield Bring(
         "anchoring",
-        "anchors with approval sheet, one a foot, 3/8 in (M10) or as the book",
+        f"anchors with approval sheet, one a foot, {size} or as the book",
         None,
         "drill, brush, blow-out pump, pads, shims, lock nuts",
     )
@@ -92,7 +93,7 @@ def _gauge(p: Plates) -> Iterator[Bring]:
 
 
 def _wiring(p: Plates) -> Iterator[Bring]:
-    if p.job.header.settings.practice != "US":
+    if not p.american:
         yield Bring(
             "electrical",
             "cable and protective device",
@@ -117,6 +118,8 @@ def _wiring(p: Plates) -> Iterator[Bring]:
         "short_circuit_device", current=current, device="inverse-time breaker"
     )
     ground, ground_step, ground_sources = worked("ground_size", rating=device.basic_rating)
+    # No code wants the ground larger than the phase conductors; the larger number is thinner.
+    ground = max(ground, size)
     group, who = "electrical", "by the licensed electrician"
     yield Bring(
         group,
@@ -146,7 +149,7 @@ def _wiring(p: Plates) -> Iterator[Bring]:
         group,
         f"equipment ground, {ground:.0f} AWG or larger",
         None,
-        who,
+        f"larger where the wire is made larger; {who}",
         ground_step,
         ground_sources,
     )
@@ -157,8 +160,9 @@ def _oil(p: Plates) -> Iterator[Bring]:
         "oil",
         "oil of the builder's grade and type, one fill and the first change",
         None,
-        "non-detergent compressor oil; quantity from the book, about 0.5 L to 1.5 L a "
-        "cylinder where the book is silent",
+        "non-detergent compressor oil; quantity from the book, about "
+        f"{'0.5 L to 1.5 L' if p.metric else '1/2 qt to 1 1/2 qt'} a cylinder where the book is "
+        "silent",
         None,
         (COMMON_PRACTICE,),
     )

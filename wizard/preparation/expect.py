@@ -3,15 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from typing import Any
 
 from wizard.preparation.sheet import Expect, Plates, worked
 from wizard.quantities import Quantity, to_si
-from wizard.sources import Source
+from wizard.sources import COMMON_PRACTICE, Source
 
 WARM_ROOM = to_si(20.0, "temperature", "°C")
-RISE = to_si(15.0, "temperature difference", "°F (diff)")
+RISE = {True: 8.0, False: to_si(15.0, "temperature difference", "°F (diff)")}
+"""How much warmer the air may leave the room, in a metric job and in another."""
+
 BUSY_LEVEL = 85.0
+BAND_IEC = Source("IEC 60034-1 7.3, zone B, ±10 %", "memory")
+CURRENT_IEC = Source("rated current on the plate, IEC 60034-1", "memory")
+NOISE_IEC = Source(
+    "Directive 2003/10/EC, upper action value 85 dBA over 8 h, halved for 3 dB more", "memory"
+)
+"""Where the same numbers come from outside US practice."""
 
 
 def _value(what: str, name: str, kind: str, /, **inputs: Any) -> Expect:
@@ -27,12 +36,13 @@ def _supply(p: Plates) -> Iterator[Expect]:
         Quantity(band.low, "voltage"),
         Quantity(band.high, "voltage"),
         step,
-        sources,
+        sources if p.american else (BAND_IEC,),
     )
     factor = p.get("motor.service_factor") or 1.0
     limit, step, sources = worked(
         "current_limit", full_load=p["motor.current"], service_factor=factor
     )
+    sources = sources if p.american else (CURRENT_IEC,)
     yield Expect("highest running current, loaded", None, Quantity(limit, "current"), step, sources)
 
 
@@ -48,9 +58,10 @@ def _pressures(p: Plates) -> Iterator[Expect]:
         expected_cut_out=cut_out,
         relief_set=setting,
     )
-    yield _value(
+    lift = _value(
         "lift the relief valve from", "lift_pressure", "gauge pressure", relief_set=setting
     )
+    yield lift if p.american else replace(lift, sources=(COMMON_PRACTICE,))
     yield _value(
         "energy in the full tank",
         "stored_energy_isentropic",
@@ -94,7 +105,8 @@ def _temperatures(p: Plates) -> Iterator[Expect]:
     ]
     low, high = (Quantity(float(e[0]), "temperature") for e in ends)
     yield Expect(
-        "discharge air of each stage, 20 °C (68 °F) at the intake",
+        f"discharge air{' of each stage' if stages == 2 else ''}, "
+        f"{'20 °C' if p.metric else '68 °F'} at the intake",
         low,
         high,
         ends[1][1],
@@ -115,9 +127,9 @@ def _room(p: Plates) -> Iterator[Expect]:
     density, _, _ = worked(
         "ventilation_air_density", elevation=p["site.elevation"], temperature=p["site.ambient_max"]
     )
-    flow, step, sources = worked("cooling_air", heat=heat, density=density, rise=RISE)
+    flow, step, sources = worked("cooling_air", heat=heat, density=density, rise=RISE[p.metric])
     yield Expect(
-        "ventilation air, 15 °F (8.3 K) warmer out than in",
+        f"ventilation air, {'8 K' if p.metric else '15 °F'} warmer out than in",
         Quantity(flow, "flow"),
         None,
         step,
@@ -141,12 +153,16 @@ def _water(p: Plates) -> Iterator[Expect]:
 
 
 def _noise(p: Plates) -> Iterator[Expect]:
-    yield _value(
-        "time a day at 85 dBA without protection, NIOSH", "niosh_hours", "time", level=BUSY_LEVEL
+    hours = _value(
+        f"time a day at 85 dBA without protection, {'NIOSH' if p.american else '2003/10/EC'}",
+        "niosh_hours",
+        "time",
+        level=BUSY_LEVEL,
     )
+    yield hours if p.american else replace(hours, sources=(NOISE_IEC,))
     low, high = Quantity(78.0, "sound level"), Quantity(92.0, "sound level")
     yield Expect(
-        "sound of a bare piston machine at 1 m (3 ft)",
+        f"sound of a bare piston machine at {'1 m' if p.metric else '3 ft'}",
         low,
         high,
         None,

@@ -57,6 +57,16 @@ class Plates:
             raise KeyError(key)
         return value
 
+    @property
+    def metric(self) -> bool:
+        """Whether the job is in metric units."""
+        return self.job.header.units == "metric"
+
+    @property
+    def american(self) -> bool:
+        """Whether the job goes by US electrical practice."""
+        return self.job.header.settings.practice == "US"
+
     def get(self, key: str) -> Any:
         answer = self.job.answers.get(key)
         return None if answer is None else si_value(self.job.procedure.items[key], answer)
