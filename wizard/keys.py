@@ -146,6 +146,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("waiting", ("w",), "waiting", "Show finished jobs that wait for you.", ("review",), 7),
     Command("forget", ("m",), "missing", "Forget a file taken away on purpose.", ("review",), 2),
     Command("sort", ("s",), "sort", "Put the rows in another order.", ("review",), bar=3),
+    Command("keys", ("f1", "f9"), "help", "The marks, and all commands.", ("review",), bar=8),
     Command("afresh", ("f6",), "look again", "Look at the folder again.", ("review",)),
     Command("advisory", ("v",), "advisory", "Show items with an advisory.", ("list",), bar=6),
     Command("here", ("f1",), "help", "What can be done here.", ("start",), bar=5),

@@ -62,9 +62,10 @@ def test_whatever_lies_in_the_folder_is_a_row_with_one_sentence(
     with socket.socket(socket.AF_UNIX) as plug:
         plug.bind(str(folder / "PLUG.toml"))
         (folder / os.fsdecode(b"B\xffD.toml")).write_bytes(data)
-        got = rows(folder)
+        review = reviewed(folder)
+    got = review.rows
     bad = {name: row for name, row in got.items() if row.job not in {j.header.id for j in five}}
-    assert len(got) == 5 + 11 and len(bad) == 11
+    assert len(got) == 5 + 10 and len(bad) == 10 and review.others == 1
     for name, row in bad.items():
         assert row.state == UNREADABLE and row.error.endswith("."), name
         row.file.encode()
@@ -73,7 +74,20 @@ def test_whatever_lies_in_the_folder_is_a_row_with_one_sentence(
     assert got["PLUG.toml"].error == "It is a socket, not a file."
     assert got["FOLDER.toml"].error == "It is a folder, not a file."
     assert got["OTHER.toml"].error == f"The file holds job {job.header.id}."
-    assert "does not end in .toml" in got["notes.txt"].error
+
+
+def test_a_file_that_does_not_claim_to_be_a_job_is_no_row(
+    folder: Path, five: tuple[Job, ...]
+) -> None:
+    (folder / "notes.txt").write_text("buy milk")
+    (folder / "handover.html").write_text("<html></html>")
+    (folder / "allowed_signers").write_text("lea@example.invalid ssh-ed25519 AAAA\n")
+    (folder / "F001 copy").write_bytes(dumps(five[0], 1))
+    (folder / "job.txt").write_text("not yet")
+    review = reviewed(folder)
+    assert set(review.rows) == {*(f"{job.header.id}.toml" for job in five), "F001 copy"}
+    assert review.others == 4
+    assert "does not end in .toml" in review.rows["F001 copy"].error
 
 
 def test_files_that_belong_to_a_job_are_no_rows(folder: Path) -> None:

@@ -47,7 +47,16 @@ def files(**options: Any) -> str:
 
 
 def test_what_needs_a_lead_comes_first_and_practice_last() -> None:
-    assert files() == "DCBEHAFG"
+    assert files() == "DBCEHAFG"
+
+
+def test_a_job_just_begun_comes_after_one_with_failures() -> None:
+    rows = [
+        made("A.toml", state="in progress", open_bits=(1 << 500) - 1),
+        made("B.toml", state="in progress", open_bits=3),
+        made("C.toml", state="in progress", failures=("running.current",)),
+    ]
+    assert [row.job for row in chosen(rows)] == ["C", "B", "A"]
 
 
 def test_rows_are_put_in_the_order_asked_for() -> None:
@@ -62,7 +71,7 @@ def test_filters_and_search_keep_what_they_name() -> None:
     assert files(only="held") == "BG" and files(only="damaged") == "DC"
     assert files(only="doubts") == "E" and files(only="accepted") == "F"
     assert files(only="finished") == "EA" and files(only="practice") == "G"
-    assert files(only="attention") == "DCBEG"
+    assert files(only="attention") == "DBCEG"
     assert files(word="mill") == "A" and files(word="NOOR") == "B" and files(word="event 7") == "D"
     assert all(files(only=name, word="zzz") == "" for name in FILTERS)
 
@@ -127,6 +136,17 @@ def test_json_has_the_keys_that_scripts_rely_on(
     assert jobs["CUT.toml"]["error"].endswith(".")
     one = jobs["F001.toml"]
     assert one["error"] is None and one["holds"] == one["open"] == one["failures"] == []
+
+
+def test_other_files_are_one_line_and_no_reason_for_a_bad_status(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before, _ = run(capsys, folder, "--plain")
+    for name in ("notes.txt", "handover.html", "allowed_signers"):
+        (folder / name).write_text("x")
+    status, out = run(capsys, folder, "--plain")
+    assert status == before and out.count("other file") == 1 and "3 other files" in out
+    assert "unreadable" not in out
 
 
 def test_open_items_are_the_same_from_the_cache(

@@ -25,6 +25,7 @@ from wizard.practice.run import Run
 from wizard.procedure import procedure
 from wizard.record import dumps
 from wizard.review.folder import Review
+from wizard.review.lead import Lead
 from wizard.signing import sign_off
 from wizard.store import read_job
 from wizard.tui.app import WizardApp
@@ -115,18 +116,18 @@ async def into(walk: Walk, job: str) -> None:
 
 async def test_every_file_is_a_row_and_the_worst_come_first(folder: Path) -> None:
     async with looking(folder) as walk:
-        assert first_cells(walk) == ["F003", "CUT.toml", "F004", "F002", "F001"]
+        assert first_cells(walk) == ["F003", "F004", "CUT.toml", "F002", "F001"]
         assert "5 files  2 not sound  1 held  2 waiting" in walk.rows[0]
-        assert "NOT SOUND" in walk.rows[4] and "unreadable" in walk.rows[5]
-        assert "HELD" in walk.rows[6] and "?" in walk.rows[7][:3]
+        assert "NOT SOUND" in walk.rows[4] and "unreadable" in walk.rows[6]
+        assert "HELD" in walk.rows[5] and "?" in walk.rows[7][:3]
         assert "Changed outside the tool" in walk.rows[-2]
 
 
 async def test_the_marked_row_says_why_it_is_where_it_is(folder: Path) -> None:
     async with looking(folder) as walk:
-        await walk.press("down")
-        assert "The first line" in walk.rows[-2] or "format" in walk.rows[-2]
         await walk.press("down", "down")
+        assert "The first line" in walk.rows[-2] or "format" in walk.rows[-2]
+        await walk.press("down")
         assert "hands-on answers" in walk.rows[-2]
 
 
@@ -147,6 +148,36 @@ async def test_rows_are_filtered_sorted_and_searched_by_keys(folder: Path) -> No
         assert first_cells(walk) == ["CUT.toml"] and "with “cut”" in walk.rows[1]
         await walk.press("escape")
         assert len(first_cells(walk)) == 5
+
+
+async def test_enter_on_a_file_that_is_no_record_says_what_is_wrong_with_it(folder: Path) -> None:
+    async with looking(folder) as walk:
+        await walk.press("down", "down", "enter")
+        text = " ".join(walk.text.split())
+        assert "CUT.toml" in text and "not the record of a job" in text
+        assert "CUT.toml.bak" in text
+        await walk.press("escape")
+        assert len(first_cells(walk)) == 5
+
+
+@pytest.mark.parametrize("key", ["f1", "f9"])
+async def test_the_list_tells_its_marks_and_keys(folder: Path, key: str) -> None:
+    async with looking(folder) as walk:
+        await walk.press(key)
+        text = " ".join(walk.text.split())
+        assert "held by a safety item" in text and "look again: Look at the folder again." in text
+        await walk.press("escape")
+        assert len(first_cells(walk)) == 5
+
+
+async def test_a_held_job_that_was_sent_back_shows_both_and_other_files_are_counted(
+    folder: Path,
+) -> None:
+    (folder / "notes.txt").write_text("buy milk")
+    Lead("Lea", "desk", procedure()).send_back(folder / "F004.toml", "Fit the guard.")
+    async with looking(folder) as walk:
+        assert "HELD, returned" in walk.text
+        assert "1 other file" in walk.rows[1] and "notes.txt" not in walk.text
 
 
 async def test_where_no_row_is_shown_it_says_how_to_see_all_again(folder: Path) -> None:
@@ -209,7 +240,7 @@ async def test_a_file_that_is_no_job_is_not_entered(folder: Path) -> None:
     async with looking(folder) as walk:
         await walk.press("x", "down", "enter")
         assert isinstance(walk.screen, FolderScreen)
-        assert "not the record" in walk.rows[-2]
+        assert "not the record" in walk.text
 
 
 @pytest.fixture
@@ -236,7 +267,8 @@ async def test_a_training_record_is_listed_apart_and_read_on_a_page(
         assert "There is no job in this file" in walk.text
         await walk.press("escape", "enter")
         await walk.until("Training record of Ada Prentice, begun 2026-03-01.")
-        assert isinstance(walk.screen, FolderScreen) and "first_day" in walk.text
+        assert isinstance(walk.screen, FolderScreen)
+        assert "First day" in " ".join(walk.text.split())
         await walk.press("end")
         assert "Next: " in walk.text
         await walk.press("escape")
@@ -248,7 +280,9 @@ async def test_a_training_record_that_cannot_be_used_says_why_and_is_not_opened(
 ) -> None:
     async with looking(trained) as walk:
         await walk.press("end", "up", "enter")
-        assert "newer version (7)" in walk.rows[-2] and first_cells(walk)[-1] == "ADA.toml"
+        assert "newer version (7)" in walk.text
+        await walk.press("escape")
+        assert first_cells(walk)[-1] == "ADA.toml"
         (trained / "ADA.toml").write_text(TRAINING.replace("total = ", "total = 9"))
         await walk.press("down", "enter")
         await walk.until("damaged at runs.0.total")
@@ -287,7 +321,7 @@ async def test_a_job_opens_read_only_at_what_fails_and_esc_leads_back(folder: Pa
         assert read_job(folder / "F004.toml", procedure()).job.holds()
         await walk.press("escape")
         await walk.until("5 files")
-        assert walk.rows[6].startswith("►■ F004")
+        assert walk.rows[5].startswith("►■ F004")
 
 
 async def test_doubts_of_a_job_are_read_on_a_page(folder: Path) -> None:

@@ -29,7 +29,7 @@ from wizard.review.compare import Comparison, compare, lines
 from wizard.review.folder import Review
 from wizard.review.metrics import split
 from wizard.review.row import Row, keys_of
-from wizard.review.table import BY_NAME, COLUMNS, FILTERS, chosen, doubts_of
+from wizard.review.table import BY_NAME, COLUMNS, FILTERS, chosen, doubts_of, others_text
 from wizard.settings import CHOICES, Settings, settings_from
 from wizard.store import now
 from wizard.text import show
@@ -149,7 +149,7 @@ def _print(review: Review, rows: list[Row], against: Comparison, args: argparse.
     keys, measured = review.cache.keys, review.cache.measured
     if args.json:
         jobs = [row_json(row, keys, against) for row in rows]
-        print_json({"jobs": jobs, "missing": review.missing})
+        print_json({"jobs": jobs, "missing": review.missing, "others": review.others})
     elif args.jsonl:
         for row in rows:
             entry = row_json(row, keys, against) | {"readings": dict(split(row.prints, measured))}
@@ -158,6 +158,8 @@ def _print(review: Review, rows: list[Row], against: Comparison, args: argparse.
         print(csv_text(CSV_HEAD, (_csv(row, against) for row in rows)), end="")
     else:
         print_lines(table_lines(rows, against))
+        if review.others:
+            print(others_text(review.others))
         if args.compare:
             _print_comparison(review, rows, args.compare)
 

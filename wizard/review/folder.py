@@ -1,7 +1,7 @@
 """A folder of job files, looked at on all processors, each file a row.
 
-Invariant: whatever a file is, it is one row and never the end of the review; what is taken from
-the cache is a file that has not changed.
+Invariant: whatever a file that claims to be a job is, it is one row and never the end of the
+review; what is taken from the cache is a file that has not changed.
 """
 
 from __future__ import annotations
@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 
 BESIDE = (".bak", ".html", ".md", ".txt", ".ics", ".csv", ".pdf")
 """Ends of files that belong to a job of the same name in the folder."""
+RECORDS = (b'format = "wizard-job"', b'format = "wizard-practice"')
 MOST = 999
 """Counts of a glance are cut here: whoever wrote the file may have written anything."""
 FEWEST = 6
@@ -64,12 +65,15 @@ class Review:
     processes: int = 0
     fresh: bool = False
     entries: tuple[Entry, ...] = ()
+    others: int = 0
     rows: dict[str, Row] = field(default_factory=dict)
     looked: int = 0
     problems: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self.entries = tuple(entries(self.path))
+        found = entries(self.path)
+        self.entries = tuple(entry for entry in found if entry is not None)
+        self.others = len(found) - len(self.entries)
         trust = Trust.own()
         key = f"{rules()} {trust.digest(f'{self.at:%Y-%m-%d}')} {self.settings}"
         self._trust = trust
@@ -218,18 +222,35 @@ def glance(folder: Folder, name: str) -> Row:
     )
 
 
-def entries(path: Path) -> list[Entry]:
-    """What is in a folder, in order; hidden files, what belongs to a job beside it, and folders
-    that are not named as a job is are left out."""
+def entries(path: Path) -> list[Entry | None]:
+    """What is in a folder, in order; None for a file that does not claim to be a job.
+
+    Hidden files, what belongs to a job beside it, and folders that are not named as a job is are
+    left out.
+    """
     with Folder(path) as folder:
         names = folder.names()
         jobs = {n.removesuffix(SUFFIX) for n in names if n.endswith(SUFFIX)}
-        out = []
+        out = list[Entry | None]()
         for name in names:
             state = None if _beside(name, jobs) else folder.state(name)
-            if state and (name.endswith(SUFFIX) or not stat.S_ISDIR(state.st_mode)):
-                out.append(Entry(name, stamp_of(state), _problem(name, state.st_mode)))
+            if state is None or (stat.S_ISDIR(state.st_mode) and not name.endswith(SUFFIX)):
+                continue
+            claims = name.endswith(SUFFIX) or _begins_as_record(folder, name, state.st_mode)
+            problem = _problem(name, state.st_mode)
+            out.append(Entry(name, stamp_of(state), problem) if claims else None)
     return out
+
+
+def _begins_as_record(folder: Folder, name: str, mode: int) -> bool:
+    """Whether a file is a record by its first line, whatever it is called."""
+    if not stat.S_ISREG(mode):
+        return False
+    try:
+        first, _ = folder.read_first(name, HEAD)
+    except RecordError:
+        return False
+    return first.startswith(RECORDS) or is_training(first)
 
 
 def _beside(name: str, jobs: set[str]) -> bool:

@@ -36,16 +36,21 @@ def _named(name: str, title: str, text: Callable[[Row], str]) -> Column:
 
 
 def attention(row: Row) -> tuple[int, ...]:
-    """What comes first: what cannot be relied on, then what holds, then what is doubtful."""
+    """What comes first: what cannot be relied on, what is held, what is no record, what failed.
+
+    Then what is doubtful; of the jobs in work those come last that are hardly begun.
+    """
     if not row.is_job:
-        return (1,)
+        return (2,)
     if row.error:
         return (0,)
     if row.holds:
-        return (2, -len(row.holds))
+        return (1, -len(row.holds))
+    if row.failures:
+        return (3, -len(row.failures))
     if row.concerns:
-        return (3, -row.concerns)
-    return (4 + (row.state == "finished") + (row.decision == "accepted"), -row.open)
+        return (4, -row.concerns)
+    return (5 + (row.state == "finished") + (row.decision == "accepted"), row.open)
 
 
 def state_text(row: Row) -> str:
@@ -92,6 +97,15 @@ FILTERS: Mapping[str, tuple[str, Callable[[Row, Comparison], bool]]] = {
     "practice": ("practice runs and training records", lambda r, a: r.practice),
     "training": ("training records", lambda r, a: r.is_training),
 }
+
+
+def others_text(count: int) -> str:
+    """The files of a folder that do not claim to be a job, in one line.
+
+    >>> others_text(1), others_text(3)
+    ('1 other file', '3 other files')
+    """
+    return f"{count} other file{'' if count == 1 else 's'}"
 
 
 def waits(row: Row) -> bool:

@@ -28,9 +28,11 @@ from wizard.tui.views.review import (
     LEGEND,
     about,
     compared,
+    keys_page,
     list_rows,
     masthead,
     nothing,
+    problem_page,
     training_page,
 )
 
@@ -129,6 +131,7 @@ class FolderScreen(BaseScreen):
                 show(reviewing.path),
                 every,
                 len(reviewing.missing),
+                reviewing.review.others,
                 len(rows),
                 told,
                 progress,
@@ -178,12 +181,13 @@ class FolderScreen(BaseScreen):
     # -- commands -------------------------------------------------------------------
 
     def picked(self, pick: str) -> None:
-        """Go into a job or read a training record; of anything else there is no more to see."""
+        """Go into a job or read a training record; of anything else, what is wrong with it."""
         row = self.reviewing.rows[pick]
-        if not row.is_job and not row.is_training and row.verified:
-            self.status.say(row.error, "error")
-            return
         self.reviewing.picked = pick
+        if not row.is_job and not row.is_training and row.verified:
+            self.status.say()
+            self._read(problem_page(row, max(20, self.size.width - 4)))
+            return
         self.status.say("Opening.", "dim")
         if row.is_training:
             self.run_worker(partial(self._open_training, pick), thread=True, group="read")
@@ -285,6 +289,11 @@ class FolderScreen(BaseScreen):
         row = self.reviewing.rows[self.pane.picked]
         width = max(20, self.size.width - 4)
         self._read(compared(list(self.reviewing.rows.values()), row, self.reviewing.against, width))
+
+    def do_keys(self) -> None:
+        """What the marks mean, and every command of the list."""
+        able = [c for c in self.commands if self.usable(c)]
+        self._read(keys_page(able, max(20, self.size.width - 4)))
 
     def _read(self, lines: Lines) -> None:
         page = self.query_one(Reader)

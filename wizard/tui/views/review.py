@@ -10,20 +10,28 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from rich.cells import cell_len, set_cell_size
 
+from wizard.keys import Command, key_text
 from wizard.render import Units
 from wizard.review.compare import Comparison, lines
 from wizard.review.inspection import Section
 from wizard.review.row import Row
-from wizard.review.table import doubts_of, waits
+from wizard.review.table import doubts_of, others_text, waits
 from wizard.tui.list_pane import Row as ListRow
 from wizard.tui.spans import BLANK, Line, Lines, between, line, wrapped
 from wizard.tui.views.marks import BAD, DONE, HOLD, NONE, PART
 
 NARROW, WIDE = 72, 100
 COUNTS = ("H", "F", "A", "O", "D")
+MEANINGS = (
+    (BAD, "not sound: it cannot be relied on"),
+    (HOLD, "held by a safety item"),
+    ("?", "something to doubt"),
+    (PART, "in progress"),
+    (DONE, "finished, or accepted"),
+)
 LEGEND = " H holds  F failed  A advisories  O open  D doubts"
 COUNT_CELLS = (3, 3, 3, 4, 3)
-JOB, STATE = 13, 11
+JOB, STATE, BROAD_STATE = 13, 11, 15
 
 
 def columns(width: int) -> dict[str, int]:
@@ -32,10 +40,10 @@ def columns(width: int) -> dict[str, int]:
         room = width - 3 - 10 - STATE - sum(COUNT_CELLS) - 5
         return {"Job": 10, "Machine": room - 6, "By": 6, "State": STATE}
     date = 10 if width >= WIDE else 5
-    room = width - 3 - JOB - STATE - date - sum(COUNT_CELLS) - 8
+    room = width - 3 - JOB - BROAD_STATE - date - sum(COUNT_CELLS) - 8
     machine, place = room * 2 // 5, room * 7 // 20
-    by = room - machine - place
-    return {"Job": JOB, "Machine": machine, "Place": place, "By": by, "Date": date, "State": STATE}
+    told = {"Job": JOB, "Machine": machine, "Place": place, "By": room - machine - place}
+    return {**told, "Date": date, "State": BROAD_STATE}
 
 
 def heading(width: int) -> Line:
@@ -100,20 +108,26 @@ def mark_of(row: Row, against: Comparison) -> tuple[str, str]:
 
 
 def state_word(row: Row) -> str:
-    """The state in one or two words."""
+    """The state in one or two words; what is held says so, whatever else there is to say."""
     if row.is_training:
         return "training"
     if not row.is_job:
         return row.state if row.verified else "not read"
-    if row.error:
-        return "NOT SOUND"
-    if row.practice:
-        return "practice"
-    return row.decision or ("HELD" if row.holds else row.state)
+    said = "NOT SOUND" if row.error else "practice" if row.practice else row.decision
+    if row.holds:
+        return f"HELD, {said}" if said else "HELD"
+    return said or row.state
 
 
 def masthead(
-    path: str, rows: Sequence[Row], missing: int, shown: int, told: str, progress: str, width: int
+    path: str,
+    rows: Sequence[Row],
+    missing: int,
+    others: int,
+    shown: int,
+    told: str,
+    progress: str,
+    width: int,
 ) -> Lines:
     """The folder, how far the look over it is, which rows are shown, and their columns."""
     bad = sum(1 for r in rows if r.verified and r.error)
@@ -122,7 +136,9 @@ def masthead(
     counts = f"{len(rows)} files  {bad} not sound  {held} held  {waiting} waiting "
     counts += f" {missing} missing " if missing else ""
     top = between(line(" ", ("Review ", "strong"), path), line((counts, "text")), width)
-    below = between(line(f" {shown} shown: {told}"), line((f"{progress} ", "strong")), width)
+    beside = f"; {others_text(others)}" if others else ""
+    seen = line(f" {shown} shown: {told}{beside}")
+    below = between(seen, line((f"{progress} ", "strong")), width)
     return [top, below, heading(width)]
 
 
@@ -167,6 +183,31 @@ def compared(rows: Sequence[Row], mine: Row, against: Comparison, width: int) ->
     for text in alike or ["No other job of this technician has the same readings."]:
         out += wrapped(text, width, "advise" if alike else "text")
     return [*out, BLANK, last]
+
+
+def problem_page(row: Row, width: int) -> Lines:
+    """What is wrong with a file that holds no job."""
+    out: Lines = [line((row.file, "strong")), BLANK, *wrapped(row.error, width, "fail")]
+    said = (
+        "There is no job to show. If it should be a record, the copy from the save before lies "
+        f"beside it as {row.file}.bak, and the technician's own copy may be sound. If it is "
+        "something else, it belongs in another folder."
+    )
+    return [*out, BLANK, *wrapped(said, width), BLANK, line(("Esc goes back.", "dim"))]
+
+
+def keys_page(commands: Iterable[Command], width: int) -> Lines:
+    """What the marks and letters of the list mean, and what its keys do."""
+    out: Lines = []
+    for mark, means in MEANINGS:
+        out.append(line((f" {mark}  ", "strong"), means))
+    out += [line(LEGEND), BLANK]
+    for command in commands:
+        keys = " ".join(map(key_text, command.keys))
+        if keys:
+            said = f"{command.label}: {command.about}"
+            out += wrapped(said, width, "text", f" {keys:<10} ", 12 * " ")
+    return [*out, BLANK, line(("Esc goes back.", "dim"))]
 
 
 def training_page(told: Iterable[str], width: int) -> Lines:
