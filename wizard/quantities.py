@@ -31,6 +31,7 @@ _FRACTION = re.compile(r"([+-]?)(?:(\d{1,6})[ -]+)?(\d{1,4})/(\d{1,4})")
 _CLOCK = re.compile(r"(?:(\d{1,4}):)?(\d{1,4}):([0-5]\d(?:[.,]\d{1,3})?)")
 _FEET_INCHES = re.compile(r"(\d{1,5})\s*(?:ft|'|′|’)\s*(.+?)\s*(?:in|\"|″|”|'')")
 _NUMBER_START = re.compile(r"[+\-−]?\s*(?:\d{1,6}[ -]+\d{1,4}/\d{1,4}|\d{1,4}/\d{1,4}|[\d.,]+)")
+_EXPONENT = re.compile(r"[eE][+-]?\d")
 _AMBIGUOUS = re.compile(r"[+-]?[1-9]\d{0,2}(?:,\d{3})+(?!\d)")
 
 
@@ -241,6 +242,10 @@ def parse_quantity(text: str, kind: str, unit: str = "", what: str = "value") ->
             f"a number in {default.symbol}" if default.symbol else "a number",
         )
     value = parse_number(number, what)
+    if _EXPONENT.match(symbol):
+        plain = "a number written out, as 0.001 or 1200"
+        named = f", in {default.symbol}" if default.symbol else ""
+        raise QuantityError(what, show_typed(text), f"{plain}{named}")
     try:
         chosen = unit_of(kind, symbol) if symbol else default
     except QuantityError as problem:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from wizard.errors import RecordError
+from wizard.record.name import id_of
 from wizard.record.summary import HEAD, Summary, summary
 from wizard.store.state import state_home
 
@@ -17,7 +18,7 @@ _FIRST = (b'format = "wizard-job"', b'format = "wizard-practice"')
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """A job file and what its first lines say."""
+    """A job file and what its first lines say; a file under another job's name is none."""
 
     path: Path
     summary: Summary
@@ -49,7 +50,8 @@ def _known(path: Path) -> Known | None:
             with path.open("rb") as file:
                 head = file.read(HEAD)
             if head.startswith(_FIRST):
-                return Known(path, summary(head, path.name))
+                found = summary(head, path.name)
+                return Known(path, found) if id_of(path.name) == found.id else None
     return None
 
 

@@ -9,6 +9,7 @@ import pytest
 
 from tests.cli.command import FAILED, GOOD, HELD, ROOT, UNREADABLE, one_sentence, run
 from wizard.procedure import procedure
+from wizard.recent import known
 from wizard.store import read_job
 
 
@@ -29,7 +30,17 @@ def test_an_answer_is_saved_and_its_finding_printed() -> None:
         (("motor.voltage=",), UNREADABLE, "given nothing"),
         (("motor.volts=460",), UNREADABLE, "motor.voltage"),
         (("motor.voltage",), UNREADABLE, "KEY=VALUE"),
-        (("motor.voltage=460", "motor.voltage=480"), UNREADABLE, "a few words"),
+        (
+            ("motor.voltage=460", "motor.voltage=480"),
+            UNREADABLE,
+            "given no reason, accepted --reason TEXT",
+        ),
+        (
+            ("motor.current=1e99",),
+            UNREADABLE,
+            "accepted a number written out, as 0.001 or 1200, in A",
+        ),
+        (("pump.bore=21 mm",), UNREADABLE, "pump.bore: 21 mm is outside what is usual"),
         (("--na", "lock.on"), UNREADABLE, "KEY=VALUE"),
         (("--note", "motor.voltage="), UNREADABLE, "1 to 400 characters"),
     ],
@@ -86,3 +97,15 @@ def test_a_correction_wants_a_reason_and_keeps_the_old_value() -> None:
     assert status == GOOD
     last = read_job(Path("J1.toml"), procedure()).job.events[-1]
     assert (last.data["was"], last.data["reason"]) == ("460", "misread")
+
+
+def test_a_copy_under_another_name_is_refused_with_the_way_to_open_it() -> None:
+    run("new", "J1")
+    shutil.copy("J1.toml", "J2.toml")
+    for command in ("check", "enter", "report", "review"):
+        status, _, err = run(
+            command, "J2.toml", *(["motor.phases=three"] if command == "enter" else [])
+        )
+        assert status == UNREADABLE
+        assert "name it J1.toml again" in one_sentence(err)
+    assert [k.path.name for k in known(Path())] == ["J1.toml"]

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from wizard import actions
-from wizard.actions import Hand, NeedsConfirmation, item_of
+from wizard.actions import Hand, NeedsConfirmation, NeedsReason, item_of
 from wizard.commands.output import FAILED, GOOD, UNFINISHED, narrate
 from wizard.commands.people import hand, host, who
 from wizard.errors import InputError, StoreError
@@ -15,7 +15,7 @@ from wizard.finding import Finding
 from wizard.job import Job
 from wizard.logger_file import read_log
 from wizard.procedure import procedure
-from wizard.render import finding_lines, units_for
+from wizard.render import finding_lines, units_for, value_text
 from wizard.store import Session, open_job
 from wizard.store.files import Folder
 from wizard.text import show
@@ -75,9 +75,11 @@ def give(job: Job, key: str, text: str, by: Hand, args: argparse.Namespace) -> J
             confirmed=args.confirm,
         )
     except NeedsConfirmation as doubt:
-        raise InputError(
-            key, show(text), f"{doubt} If it is right, answer with --confirm"
-        ) from None
+        raise NeedsConfirmation(f"{key}: {doubt} If it is right, answer with --confirm.") from None
+    except NeedsReason as missing:
+        was = show(value_text(item, job.answers[key]))
+        what = f"change of “{item.ask}” [{key}] from {was}"
+        raise InputError(what, "no reason", "--reason TEXT") from missing
 
 
 def _logged(job: Job, key: str, name: str, by: Hand, args: argparse.Namespace) -> Job:

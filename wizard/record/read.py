@@ -126,7 +126,9 @@ def loads(
         place = f"; {where}" if where else ""
         raise RecordDamaged(f"the seal does not match, something was changed{place}", file)
     if name and id_of(name) != loaded.job.header.id:
-        raise RecordDamaged(f"the file holds job {show(loaded.job.header.id)}", file)
+        own = show(loaded.job.header.id)
+        cure = f"name it {own}.toml again, in another folder where that name is taken"
+        raise RecordDamaged(f"the file holds job {own}; {cure}", file)
     return replace(
         loaded,
         sha256=sha256(data).hexdigest(),
