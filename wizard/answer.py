@@ -113,7 +113,7 @@ def _accepted(item: Item, units: str) -> str:
             return "; ".join(item.options)
         return "; ".join(f"{n} {o}" for n, o in enumerate(item.options, 1))
     if item.kind == "date":
-        return "a date as 2026-03-01"
+        return DATES[units]
     if item.kind == "write":
         return "some text"
     if item.kind == "count":
@@ -195,11 +195,30 @@ def _write(item: Item, raw: str, units: str) -> Parsed:
     return Parsed(raw, raw)
 
 
+DATES = {"us": "a date as 2026-03-01", "metric": "a date as 2026-03-01 or 1.3.2026"}
+"""How a date is typed, in a "us" or "metric" job."""
+
+_DOTTED = re.compile(r"(\d{1,2})\. ?(\d{1,2})\. ?(\d{4})")
+
+
 def _date(item: Item, raw: str, units: str) -> Parsed:
+    return Parsed(raw, typed_date(item.ask, raw, units))
+
+
+def typed_date(what: str, raw: str, units: str) -> date:
+    """Year, month and day, or in a metric job day, month and year with dots.
+
+    Strokes are never guessed at: 3/4/2026 is March to one and April to another.
+    """
+    dotted = _DOTTED.fullmatch(raw) if units == "metric" else None
     try:
-        return Parsed(raw, date.fromisoformat(raw))
+        if dotted:
+            return date(int(dotted[3]), int(dotted[2]), int(dotted[1]))
+        return date.fromisoformat(raw)
     except ValueError:
-        raise InputError(item.ask, show_typed(raw), "a date as 2026-03-01") from None
+        why = "; with / or . it could be read two ways" if re.search(r"\d[/.]\d", raw) else ""
+        why = "" if dotted else why
+        raise InputError(what, show_typed(raw), DATES[units] + why) from None
 
 
 def _count(item: Item, raw: str, units: str) -> Parsed:

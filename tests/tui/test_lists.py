@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import date
+
+import pytest
+
 from tests import small
 from tests.small import hand, new_job
 from tests.tui.fake import FakeSession
@@ -143,15 +147,25 @@ async def test_a_new_instrument_is_asked_for_line_by_line_and_used_for_the_readi
         assert walk.job.answers["supply.voltage"].instrument == "Meter 7"
 
 
-async def test_an_accuracy_that_is_not_understood_lists_nothing() -> None:
+async def test_an_accuracy_that_is_not_understood_is_asked_for_again_and_the_name_kept() -> None:
     procedure = build({"01_supply.toml": VOLTS})
     session = FakeSession(Job.new(Header("T1", "0" * 32, small.START_TIME), procedure))
-    async with walking(session) as walk:
+    async with walking(session, size=(80, 24)) as walk:
         await walk.press("f4", "enter")
         await walk.type("Meter 7", "enter")
         await walk.type("good", "enter")
-        assert "given “good”" in walk.text
+        assert "Accepted: 1 %" in walk.text and "› good" in walk.text
         assert walk.job.instruments == {}
+        await walk.type("0.5 % + 3 digits", "enter")
+        assert "Size of one digit, as 0.1 V" in walk.text
+        await walk.type("a few", "enter")
+        await walk.type("0.1 V", "enter")
+        await walk.type("1/12/2026", "enter")
+        assert "Accepted: a date as 2026-03-01" in walk.text
+        await walk.type("2026-12-01", "enter")
+        listed = walk.job.instruments["Meter 7"]
+        assert listed.of_reading == 0.005 and listed.fixed == pytest.approx(0.3)
+        assert listed.calibration_due == date(2026, 12, 1)
 
 
 async def test_a_listed_instrument_is_picked_for_the_reading() -> None:

@@ -7,15 +7,20 @@ from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
 from dataclasses import replace
+from typing import TypeVar
 
-from wizard.accuracy import due_date, with_accuracy
+from wizard.accuracy import due_date, wants_resolution, with_accuracy
 from wizard.actions import NeedsConfirmation, NeedsReason
+from wizard.errors import InputError
 from wizard.instrument import Instrument
 from wizard.job import Job
 from wizard.tui.desk import Desk
 from wizard.tui.views.question import readings
 
+T = TypeVar("T")
 Ask = Callable[[str, str], Awaitable[str | None]]
+WIDEST = 60
+"""Cells of a question that leave room for its answer."""
 AT_ONCE = "undone at once"
 
 
@@ -101,14 +106,43 @@ class Dialogues:
         if not name or not name.strip():
             return False
         instrument = Instrument(" ".join(name.split())[:80], kind, item.quantity)
-        accuracy = await self.ask("Accuracy, as 1 % + 2 V; empty if unknown", "")
-        if accuracy is None:
+        known = await self._accuracy(instrument)
+        if known is None:
             return False
-        if accuracy.strip():
-            unit = item.unit_in(self.desk.job.header.units)
-            instrument = with_accuracy(instrument, accuracy, unit)
-        due = await self.ask("Calibration due, as 2026-03-01; empty if none", "")
+        units = self.desk.job.header.units
+        due = await self._until(
+            "Calibration due, as 2026-03-01; empty if none",
+            lambda text: (due_date(text, units),),
+        )
         if due is None:
             return False
-        self.desk.add_instrument(replace(instrument, calibration_due=due_date(due)))
+        self.desk.add_instrument(replace(known, calibration_due=due[0]))
         return True
+
+    async def _accuracy(self, instrument: Instrument) -> Instrument | None:
+        """The instrument with its accuracy, the size of a digit asked where that counts digits."""
+        unit = self.desk.item.unit_in(self.desk.job.header.units)
+        size = f"Size of one digit, as 0.1 {unit}"
+        label = "Accuracy, as 1 % + 2 V or 1 % + 3 digits; empty if unknown"
+        text = ""
+
+        def understood(typed: str) -> Instrument:
+            nonlocal text
+            text = typed.strip()
+            one = f"1 {unit}" if wants_resolution(text) else ""
+            return with_accuracy(instrument, text, unit, one) if text else instrument
+
+        known = await self._until(label, understood)
+        if known is None or not wants_resolution(text):
+            return known
+        return await self._until(size, lambda step: with_accuracy(instrument, text, unit, step))
+
+    async def _until(self, label: str, understood: Callable[[str], T]) -> T | None:
+        """What the answer to a question means; asked again with what is accepted instead."""
+        asked, text = label, ""
+        while (typed := await self.ask(asked, text)) is not None:
+            try:
+                return understood(typed)
+            except InputError as problem:
+                asked, text = f"Accepted: {problem.accepted}"[:WIDEST], typed
+        return None
