@@ -71,3 +71,53 @@ def test_line_to_neutral_is_recognised_and_said(before_supply: Job) -> None:
             "265 266 265 V",
             Clock(before_supply.events[-1].at).tick(),
         )
+
+
+@pytest.fixture(scope="module")
+def before_proof() -> Job:
+    """A job up to the dead test."""
+    return commission("J1", scenario("fifteen_hp"), until="energy.live_plan")
+
+
+def proved(job: Job, between: str, after: str, to_ground: str = "A") -> Job:
+    """The dead test with these testers, proved before with A."""
+    clock = Clock(job.events[-1].at)
+    for key, text, tester in (
+        ("energy.proof_before", "480", "A"),
+        ("energy.dead_between", "0 0 0", between),
+        ("energy.dead_to_ground", "0 0 0", to_ground),
+        ("energy.proof_after", "480", after),
+    ):
+        job = actions.answer(job, key, text, clock.tick(), instrument=tester)
+    return job
+
+
+@pytest.mark.parametrize(("between", "after"), [("A", "A"), ("A", ""), ("", "A"), ("", "")])
+def test_one_tester_or_none_named_proves_a_dead_circuit(
+    before_proof: Job, between: str, after: str
+) -> None:
+    job = proved(before_proof, between, after)
+    assert not job.holds()
+    finding = job.finding("energy.proof_after")
+    assert finding and finding.verdict is Verdict.PASS
+
+
+def test_a_tester_proved_for_another_proves_nothing(before_proof: Job) -> None:
+    job = proved(before_proof, "B", "A")
+    assert [h.key for h in job.holds()] == ["energy.dead_between", "energy.proof_after"]
+    finding = job.finding("energy.dead_between")
+    assert finding and finding.verdict is Verdict.INCONCLUSIVE
+    assert "Read with B, but “Two-pole tester" in finding.text and "with A." in finding.text
+    clock = Clock(job.events[-1].at)
+    job = actions.answer(
+        job, "energy.dead_between", "0 0 0", clock.tick(), instrument="A", reason="the one proved"
+    )
+    assert not job.holds()
+
+
+def test_a_live_reading_stays_the_graver_finding(before_proof: Job) -> None:
+    hand = Clock(before_proof.events[-1].at).tick()
+    job = actions.answer(before_proof, "energy.proof_before", "480", hand, instrument="A")
+    job = actions.answer(job, "energy.dead_between", "0 0 120", hand, instrument="B")
+    finding = job.finding("energy.dead_between")
+    assert finding and finding.verdict is Verdict.FAIL

@@ -8,18 +8,30 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
-from typing import Any
+from itertools import product
+from math import prod
+from typing import Any, TypeGuard
 
 from wizard import checks
-from wizard.answer import Answer, Parsed, si_value
+from wizard.answer import Answer, Parsed, Value, si_value
 from wizard.checks.rule import CheckSpec
 from wizard.errors import InputError, OutsideValidity
 from wizard.finding import Finding, Severity, Verdict, worst
 from wizard.instrument import DECISION_RULE, Instrument
-from wizard.procedure.item import Answered, Binding, Item, Literal, Procedure, Result, Setting
+from wizard.procedure.item import (
+    Answered,
+    Binding,
+    Item,
+    Literal,
+    Procedure,
+    Reference,
+    Result,
+    Setting,
+)
 from wizard.settings import Settings
 
 Findings = Mapping[str, tuple[Finding, ...]]
+MOST_TRIALS = 64
 
 
 class Missing(Exception):
@@ -67,7 +79,7 @@ def judge(evidence: Evidence, item: Item, findings: Findings) -> tuple[Finding, 
         judged: tuple[Finding, ...] = (plain,)
     else:
         judged = tuple(_judge_check(evidence, item, b, findings) for b in item.checks)
-    return judged + _calibration(evidence, answer)
+    return _one_instrument(evidence, item, answer, judged) + _calibration(evidence, answer)
 
 
 def _is_word(item: Item, answer: Answer | Parsed) -> bool:
@@ -118,6 +130,8 @@ def _judge_check(evidence: Evidence, item: Item, binding: Binding, findings: Fin
     try:
         inputs = _inputs(evidence, binding, spec, findings)
     except Missing as missing:
+        if failing := _fails_anyhow(evidence, binding, spec, findings):
+            return failing
         waited = evidence.procedure.items[str(missing)].ask
         return Finding(
             Verdict.OPEN,
@@ -138,6 +152,45 @@ def _judge_check(evidence: Evidence, item: Item, binding: Binding, findings: Fin
     ):
         return _guarded(spec, inputs, binding, item, instrument, finding, evidence)
     return finding
+
+
+def _fails_anyhow(
+    evidence: Evidence, binding: Binding, spec: CheckSpec, findings: Findings
+) -> Finding | None:
+    """The finding of a check that waits for others, where it holds whatever they will say.
+
+    A reading that is dangerous by itself holds the job at once. Only a yes or no and a choice can
+    be tried out; what is told is what stays wrong with the best of them.
+    """
+    tried = {r.key: _choices(evidence, r.key) for r in binding.inputs.values() if _is_asked(r)}
+    waited = {key: choices for key, choices in tried.items() if choices}
+    if spec.severity is not Severity.SAFETY or prod(map(len, waited.values())) > MOST_TRIALS:
+        return None
+    found: list[Finding] = []
+    for values in product(*waited.values()):
+        trial = {k: Parsed("", v) for k, v in zip(waited, values, strict=True)}
+        supposed = replace(evidence, answers={**evidence.answers, **trial})
+        try:
+            found.append(_call(spec, _inputs(supposed, binding, spec, findings), evidence, binding))
+        except Missing:
+            return None
+        if not (found[-1].holds and found[-1].verdict is Verdict.FAIL):
+            return None
+    return found[0]
+
+
+def _is_asked(reference: Reference) -> TypeGuard[Answered]:
+    return isinstance(reference, Answered)
+
+
+def _choices(evidence: Evidence, key: str) -> tuple[Value, ...]:
+    """What an item may still be answered, the good ones first; none where it is no choice."""
+    item = evidence.procedure.items[key]
+    if key in evidence.answers or key in evidence.waived or not evidence.applies(item):
+        return ()
+    if item.kind == "confirm":
+        return (True, False)
+    return tuple(sorted(item.options, key=(*item.advise, *item.bad).__contains__))
 
 
 def _inputs(
@@ -248,6 +301,26 @@ def _moved(value: Any, sign: int, instrument: Instrument) -> Any:
             return tuple((t, _moved(v, sign, instrument)) for t, v in value)
         return tuple(_moved(v, sign, instrument) for v in value)
     return value + sign * instrument.half_width(value) if isinstance(value, float) else value
+
+
+def _one_instrument(
+    evidence: Evidence, item: Item, answer: Answer | Parsed, judged: tuple[Finding, ...]
+) -> tuple[Finding, ...]:
+    """The findings, none of which passes where another instrument was proved than measured."""
+    own = getattr(answer, "instrument", "")
+    for key in item.same_instrument if own else ():
+        other = getattr(evidence.answers.get(key), "instrument", "")
+        if other and other != own and evidence.applies(evidence.procedure.items[key]):
+            asked = evidence.procedure.items[key].ask
+            doubt = Finding(
+                Verdict.INCONCLUSIVE,
+                f"Read with {own}, but “{asked}” was read with {other}.",
+                item.severity,
+                danger=item.danger or item.why,
+                clears="Take all of these readings with one instrument.",
+            )
+            return (doubt, *(f for f in judged if f.verdict is not Verdict.PASS))
+    return judged
 
 
 def _calibration(evidence: Evidence, answer: Answer | Parsed) -> tuple[Finding, ...]:

@@ -83,6 +83,7 @@ class Item:
     when: Mapping[str, tuple[Any, ...]] = field(default_factory=dict)
     checks: tuple[Binding, ...] = ()
     instrument: str = ""
+    same_instrument: tuple[str, ...] = ()
     caution: str = ""
     clears: str = ""
     danger: str = ""

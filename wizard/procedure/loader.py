@@ -55,6 +55,7 @@ _FIELDS = {
     "when",
     "checks",
     "instrument",
+    "same_instrument",
     "caution",
     "clears",
     "danger",
@@ -159,7 +160,7 @@ def _item(name: str, row: dict[str, Any], phase: int, place: int) -> Item:
                 given[name_] = tuple(_limit(e, quantity) for e in ends)
     except (QuantityError, ValueError, KeyError) as problem:
         raise ProcedureError(f"{where}: {problem}") from None
-    for many in ("labels", "options", "bad", "advise"):
+    for many in ("labels", "options", "bad", "advise", "same_instrument"):
         given[many] = tuple(given.get(many, ()))
     given["when"] = {
         k: tuple(v) if isinstance(v, list) else (v,) for k, v in given.get("when", {}).items()
@@ -227,6 +228,9 @@ def _problems(item: Item, earlier: Mapping[str, Item]) -> Iterator[str]:
     if unknown := set(item.words.values()) - {"pass", "fail", "advisory"}:
         yield f"a word cannot mean {', '.join(unknown)}"
     yield from _condition_problems(item, earlier)
+    for key in item.same_instrument:
+        if key not in earlier or earlier[key].instrument != item.instrument:
+            yield f"same_instrument: {key} is not read earlier with such an instrument"
     known = {**earlier, item.key: item}
     for binding in item.checks:
         yield from _binding_problems(binding, known)
@@ -296,7 +300,8 @@ def _dependents(items: Mapping[str, Item]) -> dict[str, tuple[str, ...]]:
     """For each key, every item to judge again when its answer changes, in order."""
     direct: dict[str, set[str]] = {key: set() for key in items}
     for item in items.values():
-        used = {k for b in item.checks for k in b.uses()} | set(item.when)
+        used = {k for b in item.checks for k in b.uses()}
+        used |= {*item.when, *item.same_instrument}
         for key in used & set(items) - {item.key}:
             direct[key].add(item.key)
     found: dict[str, tuple[str, ...]] = {}

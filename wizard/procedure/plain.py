@@ -29,7 +29,7 @@ _REFERENCES: Mapping[str, type[Reference]] = {
     "literal": Literal,
 }
 _NAMES = {kind: name for name, kind in _REFERENCES.items()}
-_TUPLES = ("labels", "options", "bad", "advise", "accept", "likely")
+_TUPLES = ("labels", "options", "bad", "advise", "accept", "likely", "same_instrument")
 
 
 def to_plain(procedure: Procedure) -> dict[str, Any]:
