@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from tests.small import hand, new_job
+from tests.demo.maker import commission, scenario
+from tests.small import START_TIME, hand, new_job
 from wizard import actions
 from wizard.answer import parse
 from wizard.errors import InputError, Refused
 from wizard.finding import Verdict
-from wizard.job import Act, Job
+from wizard.job import Act, Header, Job
+from wizard.procedure import procedure
 
 
 def answered(job: Job, **texts: str) -> Job:
@@ -59,6 +61,94 @@ def test_a_later_correction_raises_the_hold_again() -> None:
     assert job.state == "held"
     with pytest.raises(Refused):
         actions.answer(job, "start.date", "2026-03-03", hand(31), reason="later")
+
+
+def test_a_hold_is_not_lifted_by_taking_answers_back() -> None:
+    job = answered(new_job(), motor__phases="three", pads__count="4", lock__on="no")
+    for act in (Act.WITHDRAWN, Act.ANSWERED):
+        assert bool(job.refusal("lock.on", act)) is (act is Act.WITHDRAWN)
+    with pytest.raises(Refused, match="with a reason: “Lock and tag on the disconnect” holds"):
+        actions.withdraw(job, "lock.on", "undone at once", hand(10))
+    assert actions.withdraw(job, "pads.count", "miscounted", hand(10)).state == "held"
+    job = actions.answer(job, "lock.on", "yes", hand(11), reason="fitted")
+    assert actions.withdraw(job, "lock.on", "taken off again", hand(12)).state == "in progress"
+
+
+def tank_job(**texts: str) -> Job:
+    """A job on the shipped procedure."""
+    return answered(Job.new(Header("T1", "0" * 32, START_TIME), procedure()), **texts)
+
+
+def test_what_a_held_item_needs_is_not_taken_back_either() -> None:
+    job = tank_job(motor__phases="three", energy__dead_to_ground="0 0 120")
+    assert job.state == "held"
+    with pytest.raises(Refused, match="each line to ground” holds the job"):
+        actions.withdraw(job, "motor.phases", "not read yet", hand(10))
+    with pytest.raises(Refused, match="each line to ground” holds the job"):
+        actions.waive(job, "motor.phases", "no plate", hand(10))
+    job = actions.answer(job, "motor.phases", "single", hand(11), reason="read again")
+    assert job.state == "in progress"
+
+
+def test_a_hold_does_not_end_by_a_reading_that_cannot_be_judged_yet() -> None:
+    job = tank_job(energy__gauge="5 psi")
+    assert job.state == "held"
+    with pytest.raises(Refused, match="Waits for: Drain of the tank stands open"):
+        actions.answer(job, "energy.gauge", "0 psi", hand(5), reason="bled")
+    job = answered(job, energy__drain_open="yes", energy__no_flow="yes")
+    job = actions.answer(job, "energy.gauge", "0 psi", hand(9), reason="bled")
+    assert job.state == "in progress"
+
+
+@pytest.mark.parametrize(
+    ("texts", "holds"),
+    [
+        ({"energy__gauge": "5 psi"}, True),
+        ({"energy__gauge": "0 psi"}, False),
+        ({"energy__gauge": "0 psi", "energy__no_flow": "no"}, True),
+        ({"energy__live_near": "400 V", "energy__live_plan": "no"}, True),
+        ({"energy__live_near": "400 V", "energy__live_plan": "yes"}, False),
+        ({"receiver__plate_checked": "missing"}, True),
+    ],
+)
+def test_a_reading_that_is_dangerous_by_itself_waits_for_nothing(
+    texts: dict[str, str], holds: bool
+) -> None:
+    assert bool(tank_job(**texts).holds()) is holds
+
+
+@pytest.fixture(scope="module")
+def ready() -> Job:
+    """A job in which everything before the first start has passed."""
+    return commission("J1", scenario("fifteen_hp"), until="start.exclusion")
+
+
+def test_what_only_bars_the_handover_bars_energising_too(ready: Job) -> None:
+    assert not ready.refusal("start.exclusion")
+    minutes = (ready.events[-1].at - START_TIME).total_seconds() / 60
+    job = actions.answer(ready, "bond.tank", "0.6", hand(minutes + 1), reason="measured again")
+    assert not job.holds()
+    with pytest.raises(Refused, match=r"in phase 8: “Bond resistance, .* receiver”: FAIL"):
+        actions.answer(job, "start.exclusion", "yes", hand(minutes + 2), reason="again")
+    key = next(i.key for i in procedure().items.values() if i.kind == "time" and i.phase == 12)
+    with pytest.raises(Refused, match="Nothing is energised"):
+        actions.start_timer(job, key, hand(minutes + 2), {"monotonic": 1.0, "boot": "b"})
+    left = job.next_item("start.exclusion")
+    assert left and left.key == "bond.tank"
+    job = actions.answer(job, "bond.tank", "0.05", hand(minutes + 4), reason="scraped")
+    assert not job.refusal("start.exclusion")
+
+
+def test_under_a_hold_the_next_open_item_comes_first_where_it_is_asked_for() -> None:
+    job = answered(new_job(), motor__phases="three", lock__on="no")
+    following = job.next_item("lock.on", past_holds=True)
+    assert following and following.key == "wire.colours"
+    job = answered(job, wire__colours="1", pads__count="4")
+    following = job.next_item("pads.count", past_holds=True)
+    assert following and following.key == "motor.voltage"
+    job = answered(job, motor__voltage="230", machine__label="Shed")
+    following = job.next_item("machine.label", past_holds=True)
+    assert following and following.key == "lock.on"
 
 
 def test_nothing_starts_before_every_earlier_safety_item_has_passed() -> None:

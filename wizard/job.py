@@ -6,7 +6,7 @@ them again gives the same job. `refusal` is the only gate.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cached_property
@@ -19,12 +19,14 @@ from wizard.event import Act, Event, Timer
 from wizard.finding import Finding, Severity, Verdict
 from wizard.instrument import Instrument
 from wizard.judge import Evidence, decided, judge, judge_all
-from wizard.ledger import Ledger
+from wizard.ledger import ANSWERS, Ledger, takes_away
 from wizard.procedure.item import Item, Procedure
 from wizard.settings import Settings
 from wizard.visit import Visit, visit_findings
 
 __all__ = ["Act", "Event", "Header", "Hold", "Job", "Timer"]
+
+GATED = (*ANSWERS, Act.NOT_APPLICABLE, Act.TIMER_STARTED, Act.LAP, Act.TIMER_STOPPED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,16 +82,15 @@ class Job:
         """The job after `event`; Refused if the gate does not let it through."""
         if event.seq != self.next_seq:
             raise Refused(f"Event {event.seq} does not follow event {self.next_seq - 1}.")
-        gated = (
-            Act.ANSWERED,
-            Act.CORRECTED,
-            Act.NOT_APPLICABLE,
-            Act.TIMER_STARTED,
-            Act.LAP,
-            Act.TIMER_STOPPED,
-        )
-        if event.act in gated and (reason := self.refusal(event.key)):
+        if event.act in GATED and (reason := self.refusal(event.key)):
             raise Refused(reason)
+        job = self._after(event)
+        if reason := self._lifted(job, event):
+            raise Refused(reason)
+        return job
+
+    def _after(self, event: Event) -> Job:
+        """The job with the event in it, judged anew as far as it reaches."""
         job = self._fold(event)
         if event.act is Act.INSTRUMENT:
             return job.judged(tuple(self.procedure.items))
@@ -202,9 +203,13 @@ class Job:
         """Every failed or inconclusive safety item, earliest first, then those of visits."""
         return self._holds
 
-    def refusal(self, key: str) -> str:
-        """Why the item cannot be answered now; empty where it can."""
+    def refusal(self, key: str, act: Act = Act.ANSWERED) -> str:
+        """Why the item cannot be answered now, or its answer withdrawn; empty where it can."""
         item = self.procedure.items[key]
+        if act is Act.WITHDRAWN:
+            at = self.events[-1].at if self.events else self.header.created
+            event = Event(self.next_seq, act, at, "", key)
+            return self._lifted(self._after(event), event)
         if not self.applies(key):
             return f"“{item.ask}” does not belong to this job with the answers given so far."
         for hold in self.holds():
@@ -216,14 +221,39 @@ class Job:
                 ).strip()
         if self.procedure.phase_of(key).strict:
             for earlier in self.unproved_safety(item):
+                found = next((f for f in self.findings[earlier.key] if f.blocks_handover), None)
+                said = f": {found.verdict}, {found.text} {found.clears}".rstrip() if found else "."
                 return (
-                    f"First, in phase {earlier.phase}: “{earlier.ask}”. Nothing is energised "
+                    f"First, in phase {earlier.phase}: “{earlier.ask}”{said} Nothing is energised "
                     "or pressurised before every earlier safety item has passed."
                 )
         return ""
 
+    def _lifted(self, after: Job, event: Event) -> str:
+        """Why an event is refused that leaves the job `after`: it would end a hold with no new
+        reading that passes. Empty where it does not.
+
+        A new answer may end the hold of another item, which may then no longer apply.
+        """
+        if not self.holds():
+            return ""
+        still = {(hold.key, hold.again) for hold in after.holds()}
+        for hold in (h for h in self.holds() if (h.key, h.again) not in still):
+            item, found = self.procedure.items[hold.key], after.finding(hold.key)
+            if takes_away(event):
+                return (
+                    f"Answer again instead, with a reason: “{item.ask}” holds the job until a new "
+                    f"reading passes. {hold.finding.text}"
+                )
+            if hold.key == event.key and found and found.verdict is Verdict.OPEN:
+                return f"{found.text} Until then “{item.ask}” holds the job."
+        return ""
+
     def unproved_safety(self, before: Item) -> tuple[Item, ...]:
-        """Safety items before this one that are open, failed or inconclusive."""
+        """Safety items before this one that are open, failed or inconclusive.
+
+        What only bars the handover counts too, but for what is found under power.
+        """
         return tuple(
             i
             for i in self.applicable
@@ -232,7 +262,10 @@ class Job:
 
     def _proved(self, item: Item) -> bool:
         found = self.findings.get(item.key, ())
-        return not any(f.holds or f.verdict is Verdict.OPEN for f in found)
+        cold = not self.procedure.phase_of(item.key).strict
+        return not any(
+            f.holds or f.verdict is Verdict.OPEN or (cold and f.blocks_handover) for f in found
+        )
 
     def open_items(self) -> tuple[Item, ...]:
         """Items of this job without a complete answer, in order."""
@@ -269,19 +302,33 @@ class Job:
                     out.append(remark)
         return tuple(sorted(out, key=lambda e: e.seq))
 
-    def next_item(self, after: str = "") -> Item | None:
-        """The first open or remarked item that can be answered, from `after` on, then any.
+    def next_item(
+        self, after: str = "", *, past_holds: bool = False, skip: Collection[str] = ()
+    ) -> Item | None:
+        """The first open, remarked or holding item that can be answered, from `after` on, then any.
 
-        Under a hold it is the item that holds; None when nothing is left.
+        Without `after` the item that holds comes first, with `past_holds` last. Where the next
+        open item waits for a safety item that has not passed, that one. None where nothing is left.
         """
-        if own := [hold for hold in self.holds() if not hold.again]:
-            return self.procedure.items[own[0].key]
-        place = self.procedure.items[after].place if after else -1
-        remarked = {remark.key for remark in self.open_remarks()}
-        still = {item.key for item in self.open_items()} | remarked
-        left = [item for item in self.applicable if item.key in still]
-        ordered = [i for i in left if i.place > place] + [i for i in left if i.place <= place]
-        return next((i for i in ordered if not self.refusal(i.key)), None)
+        items = self.procedure.items
+        held = [hold.key for hold in self.holds() if not hold.again and hold.key not in skip]
+        if held and not after:
+            return items[held[0]]
+        place = items[after].place if after else -1
+        still = {item.key for item in self.open_items()}
+        still |= {remark.key for remark in self.open_remarks()}
+        still |= set() if past_holds else set(held)
+        left = [item for item in self.applicable if item.key in still and item.key not in skip]
+        barred = bool(held)
+        for item in sorted(left, key=lambda i: i.place <= place):
+            if not self.refusal(item.key):
+                return item
+            if not barred and self.procedure.phase_of(item.key).strict:
+                barred = True
+                first = next(iter(self.unproved_safety(item)), None)
+                if first and first.key not in skip and not self.refusal(first.key):
+                    return first
+        return items[held[0]] if held else None
 
     @property
     def state(self) -> str:

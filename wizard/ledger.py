@@ -53,6 +53,14 @@ class Ledger:
             self.visits = folded(self.visits, event, answer_of(event) if "raw" in data else None)
 
 
+def takes_away(event: Event) -> bool:
+    """Whether the event leaves an item with less than it had: no answer, or a blank one."""
+    if event.act in (Act.WITHDRAWN, Act.NOT_APPLICABLE):
+        return True
+    given = event.act in ANSWERS or (event.act is Act.VISIT and "raw" in event.data)
+    return given and event.data.get("value") is None
+
+
 def answer_of(event: Event) -> Answer:
     """The answer that an event gives."""
     data = event.data

@@ -109,3 +109,12 @@ def test_a_copy_under_another_name_is_refused_with_the_way_to_open_it() -> None:
         assert status == UNREADABLE
         assert "name it J1.toml again" in one_sentence(err)
     assert [k.path.name for k in known(Path())] == ["J1.toml"]
+
+
+def test_a_hold_is_not_lifted_by_not_applicable() -> None:
+    run("new", "J1")
+    assert run("enter", "J1.toml", "motor.phases=three", "energy.dead_between=0 0 120")[0] == FAILED
+    status, _, err = run("enter", "J1.toml", "--na", "motor.phases=no plate")
+    assert status == FAILED
+    assert "holds the job until a new reading passes" in one_sentence(err)
+    assert read_job(Path("J1.toml"), procedure()).job.state == "held"
