@@ -73,7 +73,7 @@ def test_a_command_as_text_is_an_answer_with_a(person: Person) -> None:
 
 def test_a_hold_is_said_asked_again_and_cleared_by_a_new_answer(person: Person) -> None:
     told = person.type(*PLATES[:3], "no", "y", "lock fitted", "h")
-    assert "HELD in phase 2 by lock.on, “Lock and tag on the disconnect”" in told
+    assert "HELD in phase 2 by “Lock and tag on the disconnect” [lock.on]" in told
     assert "It was no." not in told
     assert "Nothing holds the job." in told
     job = person.job
@@ -92,7 +92,20 @@ def test_a_hold_can_be_skipped_but_not_passed(person: Person) -> None:
 def test_a_hold_is_left_alone_when_nothing_else_can_be_done(person: Person) -> None:
     told = person.type(*PLATES[:3], "no", "s", "1", "4")
     assert told.endswith("T1: held, 4 items open.\n")
-    assert "Failed: lock.on" in told
+    assert "Failed: Lock and tag on the disconnect [lock.on]" in told
+
+
+def test_a_hold_is_not_lifted_by_undo(person: Person) -> None:
+    told = person.type(*PLATES[:3], "no", "u", "q")
+    assert "Answer again instead, with a reason: “Lock and tag on the disconnect” holds" in told
+    assert person.job.answers["lock.on"].value is False
+    assert person.status == 2
+
+
+def test_what_holds_is_left_behind_once_something_else_is_answered(person: Person) -> None:
+    person.type(*PLATES[:3], "no", "g wire.colours", "1", "4", "y", "lock fitted")
+    assert person.job.answers["pads.count"].value == 4
+    assert person.job.state == "in progress"
 
 
 def test_nothing_is_pressurised_before_every_safety_item_has_passed(person: Person) -> None:

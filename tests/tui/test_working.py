@@ -199,6 +199,36 @@ async def test_the_last_answer_is_undone_with_a_reason_filled_in() -> None:
         assert "Phases of the motor" in walk.rows[3]
 
 
+async def test_undo_does_not_lift_a_hold() -> None:
+    async with walking(FakeSession(answered(motor__phases="single"))) as walk:
+        await walk.go("lock.on")
+        await walk.type("n", "enter")
+        assert "Saved: FAIL, holds the job." in walk.text
+        await walk.press("f7")
+        assert "Answer again instead, with a reason: “Lock and tag on the disconnect”" in walk.text
+        assert "Saved" not in walk.text and "because" not in walk.text
+        assert walk.job.state == "held"
+        await walk.type("y", "enter")
+        await walk.type("lock found", "enter")
+        assert walk.job.state == "in progress"
+
+
+async def test_while_held_what_is_typed_next_is_no_correction_of_what_holds() -> None:
+    async with walking(FakeSession(answered(motor__phases="three", lock__on="no"))) as walk:
+        await walk.go("wire.colours")
+        await walk.type("1", "enter")
+        assert "Pads under the feet" in walk.rows[3]
+        await walk.type("4", "enter")
+        assert "Nameplate voltage" in walk.rows[3]
+        await walk.press("f6", "f6")
+        assert "Lock and tag on the disconnect" in walk.rows[3]
+        assert walk.job.answers["lock.on"].value is False
+        await walk.go("motor.voltage")
+        await walk.type("230", "enter")
+        await walk.type("Shed 4", "enter")
+        assert "Lock and tag on the disconnect" in walk.rows[3]
+
+
 async def test_text_left_in_a_field_is_there_on_return() -> None:
     async with walking() as walk:
         await walk.type("thr", "pagedown")

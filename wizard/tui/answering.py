@@ -190,7 +190,11 @@ class AnsweringScreen(BenchScreen):
             self.status.say(str(problem), "error")
 
     def talk(self, dialogue: Coroutine[Any, Any, bool], key: str = "") -> None:
-        """Hold a dialogue beside the screen; `key` is the item whose text it uses up."""
+        """Hold a dialogue beside the screen; `key` is the item whose text it uses up.
+
+        What was said of the answer before is not true any more once it has ended.
+        """
+        self.status.say()
         self.run_worker(self._talk(dialogue, key), group="talk", exclusive=True)
 
     async def _talk(self, dialogue: Coroutine[Any, Any, bool], key: str) -> None:

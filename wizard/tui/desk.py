@@ -83,16 +83,34 @@ class Desk:
         self.key = keys[at]
         return True
 
-    def go_next(self) -> bool:
-        """The holding item, or the next open one; False where nothing is left."""
-        following = self.job.next_item(self.key)
+    def go_next(self, *, past_holds: bool = False) -> bool:
+        """The next open or holding item; False where nothing is left."""
+        following = self.job.next_item(self.key, past_holds=past_holds)
         if following is None:
             return False
         self.key = following.key
         return True
 
+    def _go_on(self, held: frozenset[str]) -> None:
+        """Stay at what holds, go to what holds since; else to the next open item.
+
+        What was held before is left behind, so that what is typed next is no correction of it.
+        """
+        holding = [hold.key for hold in self.job.holds() if not hold.again]
+        new = [key for key in holding if key not in held]
+        if self.key in holding:
+            return
+        if new:
+            self.key = new[0]
+        else:
+            self.go_next(past_holds=True)
+
+    def _held(self) -> frozenset[str]:
+        return frozenset(hold.key for hold in self.job.holds() if not hold.again)
+
     def accept(self, text: str, *, reason: str = "", confirmed: bool = False) -> None:
         """Take `text` as the answer, or as its correction, and go on."""
+        held = self._held()
         job = actions.answer(
             self.job,
             self.key,
@@ -103,14 +121,13 @@ class Desk:
             confirmed=confirmed,
         )
         self._save(job)
-        decided = job.finding(self.key)
-        if decided is None or not decided.holds:
-            self.go_next()
+        self._go_on(held)
 
     def waive(self, reason: str) -> None:
         """Mark the item not applicable and go on."""
+        held = self._held()
         self._save(actions.waive(self.job, self.key, reason, self.hand()))
-        self.go_next()
+        self._go_on(held)
 
     def note(self, text: str) -> None:
         """Write a note against the item; it is the reply where a lead has a remark on it."""

@@ -6,6 +6,7 @@ Invariant: a command that can do nothing here is not offered, and its key says w
 from __future__ import annotations
 
 from wizard.errors import WizardError
+from wizard.event import Act
 from wizard.finding import Severity
 from wizard.keys import Command
 from wizard.tui.answering import AnsweringScreen
@@ -68,7 +69,11 @@ class WorkScreen(AnsweringScreen):
         self.talk(self.dialogues.note())
 
     def do_undo(self) -> None:
-        """Ask for the reason, with one filled in."""
+        """Ask for the reason, with one filled in, where the answer may be taken back at all."""
+        last = self.desk.last_answer()
+        if last and (why_not := self.desk.job.refusal(last.key, Act.WITHDRAWN)):
+            self.status.say(why_not, "error")
+            return
         self.talk(self.dialogues.undo())
 
     def do_instrument(self) -> None:

@@ -11,6 +11,7 @@ from wizard.accuracy import due_date, with_accuracy
 from wizard.actions import Hand, NeedsConfirmation, NeedsReason
 from wizard.commands.dialogue import said
 from wizard.commands.dialogue.typed import Typed, understand
+from wizard.commands.output import print_folded
 from wizard.commands.people import hand
 from wizard.errors import InputError, WizardError
 from wizard.event import Act
@@ -48,6 +49,7 @@ class Talk:
         self._instrument = instrument
         self._tools: dict[str, str] = {}
         self._skipped: set[str] = set()
+        self._held = {h.key for h in session.job.holds()}
         self._phase = 0
         self._does: Mapping[str, Callable[[Item, str], str | None]] = {
             "?": lambda item, rest: self._say(said.explanation(self.job, item)),
@@ -98,14 +100,19 @@ class Talk:
         return self.job.next_item()
 
     def _next(self, item: Item) -> Item | None:
-        """What holds the job before anything else, unless it was skipped; then in order."""
-        job = self.job
-        held = job.next_item() if job.holds() else None
-        if held is not None and held.key not in self._skipped:
-            return held
-        left = [i for i in job.open_items() if i.key not in self._skipped]
-        left.sort(key=lambda i: i.place <= item.place)
-        return next((i for i in left if not job.refusal(i.key)), None)
+        """What the answer just given holds the job by, else the next open item; what held the
+        job before comes last, and where nothing can be done it is said why."""
+        job, keys = self.job, self.job.procedure.items
+        held = [h.key for h in job.holds() if not h.again and h.key not in self._skipped]
+        new = [key for key in held if key not in self._held]
+        self._held = {h.key for h in job.holds()}
+        if item.key in held or new:
+            return keys[item.key if item.key in held else new[0]]
+        following = job.next_item(item.key, past_holds=True, skip=self._skipped)
+        waiting = [i for i in job.open_items() if i.key not in self._skipped]
+        if following is None and waiting:
+            self._say(["", job.refusal(waiting[0].key)])
+        return following
 
     def _ask(self, item: Item) -> str:
         """Ask one item until it is answered or left; the key to go to, empty for the next."""
@@ -136,8 +143,7 @@ class Talk:
             return None
 
     def _say(self, lines: Iterable[str]) -> None:
-        for line in lines:
-            print(line)
+        print_folded(lines)
 
     def _yes(self, question: str) -> bool:
         return self._line(f"{question} (y/n) ").casefold() in YES
