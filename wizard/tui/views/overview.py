@@ -15,6 +15,7 @@ from wizard.render import value_text
 from wizard.tui.list_pane import Row
 from wizard.tui.spans import line
 from wizard.tui.views.marks import mark_of, phase_mark
+from wizard.tui.views.synonyms import meant
 
 Filter = Callable[[Finding | None], bool]
 
@@ -37,9 +38,9 @@ TITLES = {
 
 
 def rows(job: Job, chosen: str, word: str) -> list[Row]:
-    """The rows of a filter, those that contain `word` only."""
+    """The rows of a filter, those only that contain `word` or another word of the trade for it."""
     out: list[Row] = []
-    folded = word.casefold()
+    words = meant(word)
     gate = _Gate.of(job)
     remarked = {remark.key for remark in job.open_remarks()}
     for phase in job.procedure.phases:
@@ -48,9 +49,7 @@ def rows(job: Job, chosen: str, word: str) -> list[Row]:
             for i in phase.items
             if job.applies(i.key)
             and (FILTERS[chosen](job.finding(i.key)) or (chosen == "left" and i.key in remarked))
-            and (
-                folded in i.ask.casefold() or folded in i.key or folded in _value(job, i).casefold()
-            )
+            and _has(job, i, words)
         ]
         if not items:
             continue
@@ -59,6 +58,13 @@ def rows(job: Job, chosen: str, word: str) -> list[Row]:
         out.append(Row("", title, line((mark, role), " ")))
         out.extend(_row(job, i, gate.shuts(phase, i), i.key in remarked) for i in items)
     return out
+
+
+def _has(job: Job, item: Item, words: tuple[str, ...]) -> bool:
+    """Whether the item has the word that was typed, or its question another word for it."""
+    ask, typed = item.ask.casefold(), words[0]
+    own = typed in item.key or typed in _value(job, item).casefold()
+    return own or any(word in ask or word in item.key for word in words)
 
 
 @dataclass(frozen=True, slots=True)
