@@ -12,16 +12,17 @@ import pytest
 from tests.demo.fleet import finished
 from tests.test_record import sealed
 from wizard import actions, service
-from wizard.actions import Hand, NeedsReason
+from wizard.actions import Hand, NeedsConfirmation, NeedsReason
 from wizard.errors import InputError, Refused
 from wizard.finding import Verdict
 from wizard.job import Act, Job
 from wizard.procedure import procedure
 from wizard.procedure.visits import visit_kinds
 from wizard.record import dumps, loads
-from wizard.record.plan import first_day
+from wizard.record.plan import first_day, plan
 from wizard.tables import table
 
+WHY = "called away"
 START = datetime(2026, 4, 1, 8, 0, tzinfo=UTC)
 
 
@@ -70,7 +71,7 @@ def test_commissioning_values_stay_and_the_visit_stands_beside_them(visited: Job
 
 def test_an_open_visit_is_unfinished_work_and_a_closed_one_is_not(visited: Job) -> None:
     assert visited.state == "in progress"
-    closed = service.close_visit(visited, hand(5))
+    closed = service.close_visit(visited, hand(5), WHY)
     assert closed.state == "finished"
     assert service.open_visit(closed, "yearly", hand(9)).visits.keys() == {1, 2}
 
@@ -81,7 +82,7 @@ def test_a_failed_safety_item_holds_until_it_passes_again(visited: Job) -> None:
     assert Act.HOLD_RAISED in [e.act for e in held.events]
     with pytest.raises(Refused, match="Held at this visit"):
         answered(held, belt__condition="yes")
-    closed = service.close_visit(held, hand(8))
+    closed = service.close_visit(held, hand(8), WHY)
     assert closed.state == "held", "closing a visit clears nothing"
     cleared = service.answer_visit(held, "belt.lockout", "yes", hand(9), reason="locked now")
     assert cleared.holds() == () and Act.HOLD_CLEARED in [e.act for e in cleared.events]
@@ -90,7 +91,7 @@ def test_a_failed_safety_item_holds_until_it_passes_again(visited: Job) -> None:
 def test_the_latest_visit_decides(job: Job) -> None:
     first = answered(service.open_visit(job, "recheck", hand()), running__sound="other")
     assert "running.sound" in {i.key for i in first.failures()} or first.holds()
-    closed = service.close_visit(first, hand(5))
+    closed = service.close_visit(first, hand(5), WHY)
     later = service.open_visit(closed, "yearly", hand(60))
     mended = answered(later, running__sound="even, nothing unusual")
     assert not mended.holds() and not mended.failures()
@@ -115,6 +116,67 @@ def test_a_correction_in_a_visit_wants_a_reason(visited: Job) -> None:
         answered(once, motor__power="5 hp")
     with pytest.raises(InputError):
         answered(once, belt__deflection="soft")
+
+
+def test_a_leak_is_written_down_although_the_oil_is_low(visited: Job) -> None:
+    held = answered(visited, oil__level_glass="20 %", leak__joints_soap="no")
+    assert [h.key for h in held.holds()] == ["oil.level_glass"]
+    assert held.visits[1].answers["leak.joints_soap"].raw == "no"
+    with pytest.raises(Refused, match="Held at this visit by “Oil level"):
+        answered(held, running__sound="even, nothing unusual")
+    mended = service.answer_visit(held, "oil.level_glass", "60 %", hand(9), reason="filled up")
+    assert not mended.holds()
+
+
+def test_without_a_sure_lock_no_hand_goes_in_and_the_meter_can_be_read(visited: Job) -> None:
+    held = answered(visited, belt__lockout="no", leak__joints_soap="yes", visit__hour_meter="50 h")
+    for key, text in (("belt.deflection", "0.4 in"), ("oil.level_glass", "60 %")):
+        with pytest.raises(Refused, match="Held at this visit"):
+            service.answer_visit(held, key, text, hand(9))
+
+
+def test_an_hour_meter_that_runs_backwards_is_asked_about(visited: Job) -> None:
+    with pytest.raises(NeedsConfirmation, match="does not run backwards"):
+        service.answer_visit(visited, "visit.hour_meter", "0.5 h", hand(1))
+    changed = service.answer_visit(visited, "visit.hour_meter", "0.5 h", hand(1), confirmed=True)
+    assert "Was it changed?" in changed.visits[1].answers["visit.hour_meter"].confirmed
+    service.answer_visit(visited, "visit.hour_meter", "50 h", hand(1))
+
+
+def test_a_visit_that_leaves_something_is_closed_for_a_reason_only(visited: Job) -> None:
+    with pytest.raises(Refused, match="22 of its 22 items are open"):
+        service.close_visit(visited, hand(2))
+    held = answered(visited, belt__lockout="no")
+    with pytest.raises(Refused, match=r"held by “Lock still on.*21 of its 22 items are open"):
+        service.close_visit(held, hand(2), "  ")
+    closed = service.close_visit(held, hand(2), WHY).visits[1].closed
+    assert closed is not None and closed.data["reason"] == WHY
+
+
+def whole(visited: Job) -> Job:
+    """A recheck with every item as it was at the handover, but for the hours."""
+    texts = {"visit.hour_meter": "60 h"}
+    for item in service.visit_items(visited, visited.visits[1]):
+        texts.setdefault(item.key, visited.answers[item.key].raw)
+    return answered(visited, **texts)
+
+
+def test_a_recheck_that_was_closed_is_done_and_one_half_done_is_not(visited: Job) -> None:
+    def due(job: Job) -> bool:
+        return "recheck" in {task.key for task in service.due(job)}
+
+    done = whole(visited)
+    assert due(done) and not service.left_over(done)
+    assert not due(service.close_visit(done, hand(60)))
+    half = answered(visited, belt__condition="yes")
+    assert due(service.close_visit(half, hand(60), WHY))
+
+
+def test_the_recheck_is_due_on_the_day_that_was_agreed(job: Job) -> None:
+    (recheck,) = (task for task in service.due(job) if task.key == "recheck")
+    assert str(recheck.due) == job.answers["handover.recheck_date"].raw
+    assert [t.due for t in plan(job)] == sorted(t.due for t in plan(job))
+    assert recheck.due in {t.due for t in plan(job) if t.key == "recheck"}
 
 
 def test_no_visit_before_the_handover_and_one_at_a_time(job: Job, visited: Job) -> None:
@@ -165,7 +227,7 @@ def test_the_customers_rounds_are_no_business_of_a_visit(job: Job) -> None:
 def test_a_visit_is_read_back_from_the_record_as_it_was(visited: Job) -> None:
     job = answered(visited, belt__deflection="0.4 in", belt__condition="yes")
     job = service.note_visit(service.did(job, "belts", hand(7)), "Belts are worn", hand(8))
-    job = service.close_visit(job, hand(9))
+    job = service.close_visit(job, hand(9), WHY)
     back = loads(dumps(job, 2), job.procedure, "BASE.toml").job
     assert back.visits == job.visits and back.found_again == job.found_again
 

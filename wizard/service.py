@@ -34,6 +34,10 @@ from wizard.render import Units, units_for, value_text
 from wizard.visit import Visit
 
 METER = "visit.hour_meter"
+LOCK = "belt.lockout"
+LOCKED_OFF = "leak."
+"""Items of the running phases that are read with the motor locked off begin so."""
+RECHECK = "recheck"
 ROUNDS = ("every day", "every week")
 OFF_PLAN = 0.2
 """A use that is off by more than this share wants new dates; common practice, no source."""
@@ -49,9 +53,35 @@ def open_visit(job: Job, kind: str, hand: Hand) -> Job:
     return do(job, Act.VISIT, hand, "", {"visit": len(job.visits) + 1, "kind": kind})
 
 
-def close_visit(job: Job, hand: Hand) -> Job:
-    """The job with its open visit closed; what was not looked at stays open for the next one."""
-    return do(job, Act.VISIT, hand, "", {"visit": _current(job).number, "closed": True})
+def close_visit(job: Job, hand: Hand, reason: str = "") -> Job:
+    """The job with its open visit closed; what was not looked at stays open for the next one.
+
+    Refused without a reason where something is left or the visit is held.
+    """
+    data: dict[str, Any] = {"visit": _current(job).number, "closed": True}
+    if left := left_over(job):
+        if not reason.strip():
+            raise Refused(f"{left} Close it with a reason, or look at the rest first.")
+        data["reason"] = text_of("reason", reason)
+    return do(job, Act.VISIT, hand, "", data)
+
+
+def left_over(job: Job) -> str:
+    """What the open visit leaves, in one sentence; empty where it leaves nothing."""
+    visit = _current(job)
+    said = []
+    if hold := next((h for h in job.holds() if h.again), None):
+        said.append(f"The visit is held by “{job.procedure.items[hold.key].ask}”.")
+    if count := len(unanswered(job, visit)):
+        many = f"{count} of its {len(visit_items(job, visit))} items"
+        said.append(f"{many} {'is' if count == 1 else 'are'} open.")
+    return " ".join(said)
+
+
+def unanswered(job: Job, visit: Visit) -> tuple[Item, ...]:
+    """What the visit has not looked at and must not leave blank."""
+    items = visit_items(job, visit)
+    return tuple(i for i in items if i.key not in visit.answers and not i.optional)
 
 
 def did(job: Job, task: str, hand: Hand) -> Job:
@@ -88,7 +118,8 @@ def answer_visit(
     found = preview(job, item, parsed)
     if refused := next((f for f in found if f.refused), None):
         raise Refused(refused.text)
-    doubt = " ".join(f.ask for f in found if f.ask)
+    asked = [_run_backwards(job, visit, item, parsed), *(f.ask for f in found)]
+    doubt = " ".join(filter(None, asked))
     if doubt and not confirmed:
         raise NeedsConfirmation(doubt)
     data: dict[str, Any] = {
@@ -103,15 +134,40 @@ def answer_visit(
 
 
 def refusal(job: Job, visit: Visit, item: Item) -> str:
-    """Why the item cannot be answered at this visit now; empty where it can."""
+    """Why the item cannot be answered at this visit now; empty where it can.
+
+    What is found is written down under a hold too, but nothing that needs the machine to run;
+    without a sure lock no hand goes in.
+    """
     keys = [i.key for i in visit_items(job, visit)]
     if item.key not in keys:
         return f"“{item.ask}” does not belong to this visit."
+    running = job.procedure.phase_of(item.key).strict and not item.key.startswith(LOCKED_OFF)
     for key in keys[: keys.index(item.key)]:
-        if found := next((f for f in job.found_again.get(key, ()) if f.holds), None):
+        found = next((f for f in job.found_again.get(key, ()) if f.holds), None)
+        if found and (running or (key == LOCK and _within_reach(job, item))):
             held = job.procedure.items[key]
             return f"Held at this visit by “{held.ask}”: {found.text} {found.clears}".strip()
     return ""
+
+
+def _within_reach(job: Job, item: Item) -> bool:
+    """Whether hands go where the lock has to keep the machine still."""
+    return item.key != METER and not job.procedure.phase_of(item.key).strict
+
+
+def _run_backwards(job: Job, visit: Visit, item: Item, parsed: Parsed) -> str:
+    """A question where the hour meter stands below what it stood at before this visit."""
+    if item.key != METER:
+        return ""
+    before = [job.answers.get(METER)]
+    before += [v.answers.get(METER) for v in job.visits.values() if v.number < visit.number]
+    known = [a for a in before if a is not None and isinstance(si_value(item, a), float)]
+    now, then = si_value(item, parsed), si_value(item, known[-1]) if known else None
+    if not isinstance(now, float) or not isinstance(then, float) or now >= then:
+        return ""
+    was = value_text(item, known[-1])
+    return f"An hour meter does not run backwards: it stood at {was} before. Was it changed?"
 
 
 def preview(job: Job, item: Item, parsed: Parsed) -> tuple[Finding, ...]:
@@ -254,6 +310,8 @@ def due(job: Job, *, rounds: bool = False) -> tuple[MaintenanceTask, ...]:
 def _done(job: Job) -> Mapping[str, date]:
     out: dict[str, date] = {}
     for visit in job.visits.values():
+        if visit.kind == RECHECK and visit.closed and not unanswered(job, visit):
+            out[RECHECK] = visit.closed.at.date()
         out.update({task: event.at.date() for task, event in visit.done.items()})
     return out
 

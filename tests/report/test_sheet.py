@@ -246,7 +246,7 @@ def test_a_visit_stands_beside_the_commissioning() -> None:
     hand = Hand("Tess", MADE)
     job = service.open_visit(job, "recheck", hand)
     job = service.answer_visit(job, "belt.condition", "yes", hand)
-    job = service.close_visit(job, hand)
+    job = service.close_visit(job, hand, "called away")
     ask = job.procedure.items["belt.condition"].ask
     assert ask[:14] in section(of(job), "Recheck after the first days, 2026-04-01")
 

@@ -91,8 +91,13 @@ async def test_a_visit_is_closed_and_a_task_gets_its_next_date(session: FakeSess
         await walk.type("y", "enter")
         assert "belts" in of(walk).visits[1].done
         await walk.press("home", *["down"] * rows.index("close"), "enter")
-        await walk.type("y", "enter")
-        assert of(walk).visits[1].closed is not None
+        assert "22 of its 22 items are open." in walk.text
+        await walk.press("enter")
+        assert of(walk).visits[1].closed is None, "not without a reason"
+        await walk.press("home", *["down"] * rows.index("close"), "enter")
+        await walk.type("called away", "enter")
+        closed = of(walk).visits[1].closed
+        assert closed is not None and closed.data["reason"] == "called away"
         assert "Yearly service" in walk.text
 
 

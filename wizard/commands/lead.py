@@ -105,7 +105,9 @@ def _visit(add: Add) -> None:
     )
     visit.add_argument("--close", action="store_true", help="the visit is over")
     visit.add_argument("--by", default="", metavar="NAME", help="who is there")
-    visit.add_argument("--reason", default="", help="why an answer of this visit is corrected")
+    visit.add_argument(
+        "--reason", default="", help="why an answer is corrected, or a visit closed unfinished"
+    )
     visit.add_argument("--instrument", default="", help="instrument used")
     visit.add_argument("--confirm", action="store_true", help="take unlikely values as typed")
     visit.add_argument("--json", action="store_true", help="one JSON value")

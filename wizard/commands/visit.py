@@ -60,7 +60,10 @@ def _act(session: Session, args: argparse.Namespace) -> None:
     for text in args.note:
         session.save(service.note_visit(session.job, text, hand(args.by)))
     if args.close:
-        session.save(service.close_visit(session.job, hand(args.by)))
+        left = service.left_over(session.job)
+        session.save(service.close_visit(session.job, hand(args.by), args.reason))
+        if left:
+            narrate(left)
 
 
 def _answered(job: Job, key: str, text: str, args: argparse.Namespace) -> Job:
@@ -108,6 +111,8 @@ def _visit_json(job: Job, visit: Visit) -> dict[str, Any]:
         "by": visit.opened.by,
         "opened": visit.opened.at,
         "closed": visit.closed.at if visit.closed else None,
+        "reason": visit.closed.data.get("reason") if visit.closed else None,
+        "open": [item.key for item in service.unanswered(job, visit)],
         "items": [
             {
                 "key": d.item.key,
@@ -129,7 +134,8 @@ def visit_lines(job: Job, today: date) -> Iterator[str]:
     yield f"{job.header.id}  {job.state.upper()}"
     for hold in job.holds():
         item = job.procedure.items[hold.key]
-        yield f"  HOLD, {hold.key}: {item.ask}: {hold.finding.text} {hold.finding.clears}"
+        where = ", found at a visit" if hold.again else ""
+        yield f"  HOLD{where}, {hold.key}: {item.ask}: {hold.finding.text} {hold.finding.clears}"
     for visit in job.visits.values():
         yield from _visit_lines(job, visit)
     planned, measured = use_of(job), service.hours_run(job)
@@ -143,7 +149,13 @@ def visit_lines(job: Job, today: date) -> Iterator[str]:
 
 
 def _visit_lines(job: Job, visit: Visit) -> Iterator[str]:
-    ended = f"closed {visit.closed.at:%Y-%m-%d}" if visit.closed else "OPEN"
+    ended = "OPEN"
+    if visit.closed:
+        ended = f"closed {visit.closed.at:%Y-%m-%d}"
+        if left := len(service.unanswered(job, visit)):
+            ended += f" with {left} item{'' if left == 1 else 's'} not looked at"
+        if reason := visit.closed.data.get("reason"):
+            ended += f": {show(reason)}"
     title = visit_kind(visit.kind).title
     yield f"Visit {visit.number}: {title}, {visit.opened.at:%Y-%m-%d}, {visit.opened.by}, {ended}"
     for drift in service.drifts(job, visit):

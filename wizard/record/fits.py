@@ -41,7 +41,18 @@ _NEEDS: Mapping[Act, Mapping[str, type | tuple[type, ...]]] = {
     Act.VISIT: {"visit": int},
 }
 _TEXTS = frozenset(
-    {"raw", "unit", "instrument", "confirmed", "boot", "signature", "kind", "task", "text"}
+    {
+        "raw",
+        "unit",
+        "instrument",
+        "confirmed",
+        "boot",
+        "signature",
+        "kind",
+        "task",
+        "text",
+        "reason",
+    }
 )
 _KEYED = (
     Act.ANSWERED,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -14,6 +14,8 @@ from wizard.maintenance import MaintenanceTask, schedule
 START = "handover.start_date"
 HOURS = ("handover.hours_per_day", "use.hours_per_day")
 DAYS = ("handover.days_per_week", "use.days_per_week")
+AGREED, RECHECK = "handover.recheck_date", "recheck"
+"""The day that was agreed with the customer, and the task that it is for."""
 OIL, INTERVAL, STAGES = "oil.type", "oil.change_interval", "pump.stages"
 """Where the inputs come from; what the customer confirmed at handover before the estimate."""
 
@@ -27,13 +29,22 @@ class Use:
     oil: str
     stages: str
     interval: float | None
+    recheck: date | None = None
+    """The day that was agreed for the first recheck; it goes before the one reckoned."""
 
     def tasks(self, start: date) -> tuple[MaintenanceTask, ...]:
         """Every task dated from `start`, the earliest first; none where no date can be made."""
         try:
-            return schedule(start, self.hours, self.days, self.oil, self.stages, self.interval)
+            found = schedule(start, self.hours, self.days, self.oil, self.stages, self.interval)
         except InputError:
             return ()
+        return tuple(sorted(map(self._agreed, found), key=lambda task: task.due))
+
+    def _agreed(self, task: MaintenanceTask) -> MaintenanceTask:
+        if task.key != RECHECK or self.recheck is None:
+            return task
+        note = f"The day agreed with the customer. {task.note}"
+        return replace(task, due=self.recheck, won="calendar", note=note)
 
 
 def plan(job: Job) -> tuple[MaintenanceTask, ...]:
@@ -54,7 +65,9 @@ def use_of(job: Job) -> Use | None:
     if not isinstance(hours, float) or not isinstance(days, int):
         return None
     oil, stages = str(_value(job, OIL)), str(_value(job, STAGES))
-    return Use(hours, days, oil, stages, _value(job, INTERVAL))
+    agreed = _value(job, AGREED)
+    recheck = agreed if isinstance(agreed, date) else None
+    return Use(hours, days, oil, stages, _value(job, INTERVAL), recheck)
 
 
 def _value(job: Job, *keys: str) -> Any:

@@ -75,12 +75,23 @@ def _state(job: Job, decided: str) -> str:
     """How the job stands, in one paragraph."""
     left, failed, noted = len(job.open_items()), len(job.failures()), len(job.advisories())
     parts = [
-        f"The commissioning is {job.state}: {len(job.answers)} items are answered",
+        f"{_standing(job)}: {len(job.answers)} items are answered",
         f"{left or 'none'} {'is' if left == 1 else 'are'} open",
         f"{failed or 'none'} failed",
         f"{noted or 'no'} advisor{'y' if noted == 1 else 'ies'} stand{'s' if noted == 1 else ''}",
     ]
     return " ".join(filter(None, (f"{', '.join(parts)}.", decided)))
+
+
+def _standing(job: Job) -> str:
+    """What is held or finished: the commissioning, or a visit after it."""
+    visiting = [hold.again for hold in job.holds()]
+    if visiting and all(visiting):
+        return "The commissioning is finished, and the machine is held by what a visit found"
+    open_visit = any(visit.closed is None for visit in job.visits.values())
+    if open_visit and not job.open_items() and not visiting:
+        return "The commissioning is finished, and a visit is not closed"
+    return f"The commissioning is {job.state}"
 
 
 def judged(job: Job) -> Iterator[tuple[Item, Finding]]:

@@ -8,7 +8,7 @@ from wizard.errors import InputError
 from wizard.procedure.visits import visit_kind
 from wizard.report.blocks import Block, Bullets, Para, Section, Table
 from wizard.report.readings import Reader
-from wizard.service import drifts
+from wizard.service import drifts, unanswered
 from wizard.tables import table
 from wizard.visit import Visit
 
@@ -24,7 +24,10 @@ def visits(reader: Reader) -> Iterator[Section]:
             if d.now
         )
         state = f"closed {visit.closed.at:%Y-%m-%d}" if visit.closed else "not finished"
-        blocks: list[Block] = [Para(f"By {visit.opened.by}; {state}.")]
+        reason = f" {visit.closed.data.get('reason', '')}" if visit.closed else ""
+        left = len(unanswered(reader.job, visit))
+        still = f", {left} of its items not looked at" if left else ""
+        blocks: list[Block] = [Para(f"By {visit.opened.by}; {state}{still}.{reason}".strip())]
         if rows:
             blocks.append(Table(HEAD, rows, (32, 18, 18, 20, 15), small=True))
         done = [_task(key) for key in visit.done]

@@ -38,10 +38,21 @@ class Visiting:
         if pick == NOTE and (text := await self.ask("Note of this visit", "")):
             self._save(service.note_visit, text)
             return "Saved."
-        if pick == CLOSE and await self._yes("Close the visit? y or n"):
-            self._save(service.close_visit)
-            return "The visit is closed."
-        return ""
+        return await self._close() if pick == CLOSE else ""
+
+    async def _close(self) -> str:
+        """Close the visit; with something left over, for a reason only."""
+        desk = self.desk
+        left = service.left_over(desk.job)
+        reason: str | None = ""
+        if left:
+            reason = await self.ask(f"{left} Reason for closing it", "")
+        elif not await self._yes("Close the visit? y or n"):
+            return ""
+        if reason is None:
+            return ""
+        desk.session.save(service.close_visit(desk.job, desk.hand(), reason))
+        return "The visit is closed."
 
     async def _start(self, kind: str) -> str:
         title = visit_kind(kind).title
