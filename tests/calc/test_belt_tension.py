@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import radians
+from math import pi, radians
 
 import pytest
 from hypothesis import given
@@ -49,6 +49,25 @@ def test_needed_tension_of_three_drives(
     given_: tuple[float, float, int, float, float], tension: float
 ) -> None:
     assert needed_tension(*given_) == pytest.approx(tension, abs=5e-3)
+
+
+@pytest.mark.parametrize(
+    ("hp", "rpm", "inches", "belts", "degrees_", "service"),
+    [(3, 3450, 3.5, 1, 155, 1.3), (7.5, 1745, 5.2, 2, 150, 1.2), (15, 1765, 6.0, 2, 165, 1.4)],
+)
+def test_the_tension_lies_just_above_the_published_formula(
+    hp: float, rpm: float, inches: float, belts: int, degrees_: float, service: float
+) -> None:
+    """15 (2.5 - K)/K (1000 hp)/(n V) + m V^2 of drive manuals, lbf and ft/min, from memory.
+
+    Its 15 is 16.5 where the belt friction equation is not rounded down.
+    """
+    feet = pi * inches / 12 * rpm
+    arc = 1.25 * (1 - 5 ** (-degrees_ / 180))
+    published = 15 * (2.5 - arc) / arc * 1000 * service * hp / (belts * feet)
+    speed, mass = feet * 0.3048 / 60, 0.18
+    ours = needed_tension(hp * 745.69987158227, speed, belts, mass, radians(degrees_), service)
+    assert 1.08 < (ours - mass * speed**2) / (published * 4.4482216152605) < 1.11
 
 
 @given(

@@ -7,7 +7,7 @@ from math import exp, log, pi, sqrt
 from wizard.calc.accepted import above_zero, within
 from wizard.errors import InputError
 from wizard.formula import formula
-from wizard.kinds import Angle, Force, Frequency, Length, MassPerLength, Power, Speed
+from wizard.kinds import Angle, Force, Frequency, Length, MassPerLength, Number, Power, Speed
 from wizard.sources import Source
 
 DEFLECTION_RULE = Source(
@@ -247,17 +247,22 @@ def frequency_at_tension(tension: Force, mass: MassPerLength, span: Length) -> F
 
 @formula(
     "Static tension that the drive needs",
-    equation="tension = power / (belt_speed × belts) / 2 × (r + 1) / (r − 1) + "
+    equation="tension = service × power / (belt_speed × belts) / 2 × (r + 1) / (r − 1) + "
     "mass × (belt_speed)², r = exp(0.5123 × wrap)",
     results="force",
     source=(BELT_FRICTION, TENSION_RATIO),
 )
 def needed_tension(
-    power: Power, belt_speed: Speed, belts: int, mass: MassPerLength, wrap: Angle
+    power: Power,
+    belt_speed: Speed,
+    belts: int,
+    mass: MassPerLength,
+    wrap: Angle,
+    service: Number = 1.0,
 ) -> Force:
-    """Static tension per belt that just carries the power without slip.
+    """Static tension per belt that carries the power without slip.
 
-    Te = P/(v n), r = exp(0.5123 theta), T = (Te/2) (r + 1)/(r - 1) + m v^2
+    Te = s P/(v n), r = exp(0.5123 theta), T = (Te/2) (r + 1)/(r - 1) + m v^2
 
     Parameters
     ----------
@@ -271,6 +276,8 @@ def needed_tension(
         Mass of one belt per length, [kg/m]
     wrap : float
         Wrap on the smaller sheave, [rad]
+    service : float, optional
+        Service factor for the shocks of the load, 1 to 2; 1 is the bare power, [-]
 
     Returns
     -------
@@ -295,6 +302,7 @@ def needed_tension(
     if belts < 1:
         raise InputError("belts", str(belts), "1 or more")
     within("wrap", wrap, "angle", "°", 90, 180)
+    within("service", service, "number", "", 1, 2)
     ratio = exp(GRIP * wrap)
-    pull = power / (belt_speed * belts)
+    pull = service * power / (belt_speed * belts)
     return pull / 2 * (ratio + 1) / (ratio - 1) + mass * belt_speed**2

@@ -43,12 +43,12 @@ class Fault:
     needs_dead: bool
 
 
-def needed_belt_tension(machine: Machine) -> float:
-    """Static tension per belt that the rated power needs, N."""
+def needed_belt_tension(machine: Machine, service: float = 1.0) -> float:
+    """Static tension per belt that the rated power needs, with a service factor, N."""
     drive, motor = machine.drive, machine.motor
     wrap = wrap_angle(drive.centre_distance, drive.pump_sheave, drive.motor_sheave)
     speed = pi * drive.motor_sheave * motor.speed
-    return needed_tension(motor.power, speed, drive.belts, drive.belt_mass, wrap)
+    return needed_tension(motor.power, speed, drive.belts, drive.belt_mass, wrap, service)
 
 
 def _part(machine: Machine, part: str, **values: Any) -> Machine:

@@ -16,6 +16,7 @@ from typing import Any
 import tomli
 
 from wizard.calc.belt import belt_pitch_length, free_span
+from wizard.checks.belt_tension import SERVICE_FACTOR
 from wizard.errors import InputError
 from wizard.practice.draw.meter import card
 from wizard.practice.faults import needed_belt_tension
@@ -81,7 +82,7 @@ def _span(run: Run) -> float:
 
 def _builder_force(run: Run) -> tuple[float, float]:
     """The least force that the power needs, and half as much again."""
-    least = belt_push_force(run.machine, needed_belt_tension(run.machine))
+    least = belt_push_force(run.machine, needed_belt_tension(run.machine, SERVICE_FACTOR))
     return least, 1.5 * least
 
 

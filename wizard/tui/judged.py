@@ -112,12 +112,14 @@ def _with(state: Judged, parsed: Parsed | Answer) -> Judged:
 
 
 def _of_the_reading(found: Finding, item: Item, own: Any) -> bool:
-    """Whether the limit of a finding is one for the reading, as it was typed."""
+    """Whether the limit of a finding is one for the readings as typed, or for their mean."""
     if found.limit is None or found.limit.kind != item.quantity or not _numbers(own):
         return False
     readings = own if isinstance(own, tuple) else (own,)
     value = found.value
-    return value is None or any(isclose(value.value, r, rel_tol=1e-9) for r in readings)
+    if value is None or any(isclose(value.value, r, rel_tol=1e-9) for r in readings):
+        return True
+    return bool(min(readings) < value.value < max(readings))
 
 
 def _title(found: Finding) -> str:
