@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -11,6 +12,7 @@ from wizard import actions
 from wizard.finding import Severity, Verdict
 from wizard.instrument import Instrument
 from wizard.job import Job
+from wizard.procedure import procedure
 
 
 @pytest.fixture(scope="module")
@@ -71,6 +73,30 @@ def test_line_to_neutral_is_recognised_and_said(before_supply: Job) -> None:
             "265 266 265 V",
             Clock(before_supply.events[-1].at).tick(),
         )
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "blank", "then"),
+    [
+        ("receiver.cold", "yes", "receiver.min_temperature", "-20 °F"),
+        ("starter.sccr", "5 kA", "supply.fault_current", "3 kA"),
+        ("relief.interstage_set", "75 psi", "relief.interstage_builder", "75 psi"),
+    ],
+)
+def test_what_was_left_blank_is_named_where_it_holds_a_later_item(
+    key: str, text: str, blank: str, then: str
+) -> None:
+    items = procedure().items
+    given = scenario("fifteen_hp")
+    left = {**given.answers, blank: "", key: text}
+    left |= {"supply.transformer": "", "supply.transformer_impedance": ""}
+    job = commission("J1", replace(given, answers=left), until=key)
+    held = next(h for h in job.holds() if h.key == key)
+    ask = items[blank].ask.partition(" (")[0]
+    assert f"Then answer “{ask}” in phase {items[blank].phase}." in held.finding.clears
+    hand = Clock(job.events[-1].at).tick()
+    job = actions.answer(job, blank, then, hand, reason="found out", confirmed=True)
+    assert key not in {h.key for h in job.holds()}
 
 
 @pytest.fixture(scope="module")

@@ -51,7 +51,8 @@ class Finding:
 
     `text` is one sentence with what was found; `danger` what can happen, `clears` what to do;
     `ask` is set when the value is possible but unlikely and wants a confirmation first; `refused`
-    when the inputs cannot be judged together, so that an answer is not taken as it is.
+    when the inputs cannot be judged together, so that an answer is not taken as it is; `wants` is
+    the parameter that was left out and without which nothing can be judged.
     """
 
     verdict: Verdict
@@ -64,6 +65,7 @@ class Finding:
     clears: str = ""
     ask: str = ""
     refused: bool = False
+    wants: str = ""
     results: Mapping[str, float] = field(default_factory=dict)
     check: str = ""
     sources: tuple[Source, ...] = ()

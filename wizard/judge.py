@@ -140,7 +140,7 @@ def _judge_check(evidence: Evidence, item: Item, binding: Binding, findings: Fin
             check=spec.name,
             sources=spec.sources,
         )
-    finding = _call(spec, inputs, evidence, binding)
+    finding = _saying_where(evidence, binding, _call(spec, inputs, evidence, binding))
     if finding.holds and not finding.danger:
         finding = replace(finding, danger=item.danger or item.why)
     answer = evidence.answers.get(item.key)
@@ -242,6 +242,17 @@ def _call(spec: CheckSpec, inputs: dict[str, Any], evidence: Evidence, binding: 
         asked = _asked(evidence, binding, problem.what)
         return replace(_unjudged(spec, Verdict.INCONCLUSIVE, problem, asked), refused=True)
     return finding
+
+
+def _saying_where(evidence: Evidence, binding: Binding, finding: Finding) -> Finding:
+    """The finding with the question that was left blank and clears it, where one did."""
+    reference = binding.inputs.get(finding.wants)
+    if not isinstance(reference, Answered):
+        return finding
+    item = evidence.procedure.items[reference.key]
+    ask = item.ask.partition(" (")[0]
+    clears = f"{finding.clears} Then answer “{ask}” in phase {item.phase}."
+    return replace(finding, clears=clears)
 
 
 def _asked(evidence: Evidence, binding: Binding, what: str) -> str:

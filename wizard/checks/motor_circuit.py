@@ -287,6 +287,7 @@ def fault_current_rating(
             Quantity(rating, "current"),
             danger=danger,
             clears="Ask the supplier, or give power and impedance of the supply transformer.",
+            wants="available",
         )
     above_zero("available", available, "current", "kA")
     good = at_least(rating, available)

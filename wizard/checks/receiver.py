@@ -128,6 +128,7 @@ def receiver_temperature(
             limit,
             danger=BRITTLE,
             clears="Read MDMT or T min on the plate, or get it from the maker by serial number.",
+            wants="plate_lowest",
         )
     sound = at_least(site_lowest, plate_lowest)
     return Finding(

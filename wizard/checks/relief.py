@@ -218,6 +218,7 @@ def relief_interstage(
             verdict=Verdict.INCONCLUSIVE,
             text="The builder's setting for the valve between the stages is not known.",
             clears="Get the setting from the builder's papers before the first start.",
+            wants="builder_set",
         )
     fit_listed = "Fit the valve that the builder lists for this pump."
     if not at_most(set_pressure, builder_set):
