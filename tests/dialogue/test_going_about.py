@@ -132,3 +132,14 @@ def test_entries_of_a_failed_save_are_offered(
     person.type("y", "q")
     assert "1 entries of a failed save are kept. Take them? (y/n) " in person.prompts
     assert person.job.answers["motor.phases"].value == "three"
+
+
+def test_on_a_narrow_terminal_lines_break_between_words(
+    person: Person, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True)
+    monkeypatch.setenv("COLUMNS", "40")
+    told = person.type("?", "q")
+    assert all(len(row) < 40 for row in told.splitlines())
+    whole = " ".join(told.split())
+    assert "n TEXT: a note against the item, or the reply to a remark" in whole

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 
 import pyte
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from rich.console import Console
@@ -14,7 +15,11 @@ from textual._compositor import LayoutUpdate
 from textual.geometry import Region
 from textual.strip import Strip
 
+from tests.tui.walk import walking
+from wizard.quantities import parse_quantity
+from wizard.tui.app import WizardApp
 from wizard.tui.painter import Painter, Pen
+from wizard.tui.spans import Letters, fitted, line, wrapped
 
 WIDTH, HEIGHT = 24, 4
 STYLES = [
@@ -99,6 +104,43 @@ def test_an_ascii_terminal_gets_ascii_only() -> None:
     sent = painter.sequence(update([[("─ 60 °F ● é", 0)], [], [], []]), console())
     assert sent.isascii()
     assert "- 60  F # ?" in sent
+
+
+def test_an_ascii_terminal_spells_signs_as_they_are_typed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(Letters, "ascii_only", True)
+    told = "".join(span.text for span in line("60 °F, 2 × π, 10 lbf·ft, ± 2 V"))
+    assert told == "60 degF, 2 × pi, 10 lbf-ft, +/- 2 V"
+    cut = fitted(line("the pressure switch"), 12)
+    assert "".join(span.text for span in cut) == "the press..."
+    rows = ["".join(s.text for s in row) for row in wrapped("at 60 °F or 90 °F", 10)]
+    assert rows == ["at 60 degF", "or 90 degF"]
+    for typed, kind, unit in (
+        ("60 degF", "temperature", "°F"),
+        ("10 lbf-ft", "torque", "lbf·ft"),
+        ("5 N-m", "torque", "N·m"),
+        ("0.2 ohm", "resistance", "ohm"),
+    ):
+        assert parse_quantity(typed, kind).unit == unit
+
+
+async def test_the_unit_behind_the_field_is_spelled_out_and_not_cut(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    async with walking() as walk:
+        monkeypatch.setattr(Letters, "ascii_only", True)
+        walk.work.field.put("", line("> "), "°F")
+        await walk.settle()
+        assert " degF" in walk.rows[7] and "..." not in walk.rows[7]
+
+
+async def test_an_app_for_an_ascii_terminal_lays_out_what_is_spelled() -> None:
+    async with walking(size=(80, 24)) as walk:
+        assert not Letters.ascii_only
+        assert "›" in walk.text
+    WizardApp("Tess", ascii_only=True)
+    assert Letters.ascii_only
+    WizardApp("Tess")
+    assert not Letters.ascii_only
 
 
 def test_a_pen_changes_by_what_differs() -> None:

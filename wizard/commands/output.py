@@ -10,12 +10,14 @@ import codecs
 import io
 import json
 import os
+import shutil
 import sys
+import textwrap
 from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
-from wizard.pictures.plain import plain
+from wizard.pictures.plain import SPELLED, plain
 from wizard.text import show, wants_ascii
 
 GOOD, UNFINISHED, FAILED, UNREADABLE, USAGE = 0, 1, 2, 3, 64
@@ -44,19 +46,7 @@ def _plain(value: object) -> str:
     raise TypeError(f"{type(value).__name__} has no JSON form")
 
 
-_TYPED = {
-    "°": "deg",
-    "Ω": "ohm",
-    "·": "-",
-    "±": "+/-",
-    "≤": "<=",
-    "≥": ">=",
-    "…": "...",
-    "½": "1/2",
-    "¼": "1/4",
-    "¾": "3/4",
-}
-"""What is typed where there is no such key; lengths are as they come."""
+_TYPED = {**SPELLED, "·": "-"}
 
 
 def settle() -> None:
@@ -86,6 +76,32 @@ def print_lines(lines: Iterable[str]) -> None:
     """Lines of data on stdout."""
     for line in lines:
         print(line)
+
+
+def print_folded(lines: Iterable[str]) -> None:
+    """Lines for a person, broken between words where stdout is a terminal that is too narrow."""
+    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else 0
+    for line in lines:
+        print("\n".join(folded(line, width)))
+
+
+def folded(line: str, width: int) -> list[str]:
+    """A line broken between words, as deep as it began; whole where `width` is 0.
+
+    >>> folded("  the meter reads 240 V", 14)
+    ['  the meter', '  reads 240 V']
+    """
+    if not width or len(line) < width:
+        return [line]
+    depth = " " * (len(line) - len(line.lstrip()))
+    return textwrap.wrap(
+        line.strip(),
+        width - 1,
+        initial_indent=depth,
+        subsequent_indent=depth,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
 
 
 def narrate(text: str) -> None:

@@ -1,9 +1,12 @@
 """Text for terminals and files that hold plain ASCII only.
 
-Invariant: one character becomes one character, so that nothing drawn to scale moves.
+Invariant: in `plain` one character becomes one character, so that nothing drawn to scale moves;
+`spelled` is for text that is laid out after it, and what it writes can be typed as it stands.
 """
 
 from __future__ import annotations
+
+import re
 
 _PAIRS = {
     "─━═╌┄┈‾¯–—−": "-",
@@ -43,6 +46,27 @@ _PAIRS = {
     "Σ": "S",
     "\u00a0": " ",
 }
+SPELLED = {
+    "°": "deg",
+    "Ω": "ohm",
+    "±": "+/-",
+    "≤": "<=",
+    "≥": ">=",
+    "…": "...",
+    "½": "1/2",
+    "¼": "1/4",
+    "¾": "3/4",
+    "π": "pi",
+    "η": "eta",
+    "α": "alpha",
+    "β": "beta",
+    "ρ": "rho",
+    "θ": "theta",
+}
+"""What is typed where there is no such key; lengths are as they come."""
+
+_SPELLED = {ord(char): word for char, word in SPELLED.items()}
+_DOT_IN_UNIT = re.compile(r"(?<=\w)·(?=\w)")
 _TABLE = {ord(char): plain for chars, plain in _PAIRS.items() for char in chars}
 
 
@@ -57,3 +81,12 @@ def plain(text: str) -> str:
     if text.isascii():
         return text
     return "".join(c if c.isascii() else "?" for c in text.translate(_TABLE))
+
+
+def spelled(text: str) -> str:
+    """`text` with signs as they are typed on a keyboard that lacks them.
+
+    >>> spelled("60 °F to 90°, 10 lbf·ft, 2 × π × r …")
+    '60 degF to 90deg, 10 lbf-ft, 2 × pi × r ...'
+    """
+    return text if text.isascii() else _DOT_IN_UNIT.sub("-", text.translate(_SPELLED))

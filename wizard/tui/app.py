@@ -30,6 +30,7 @@ from wizard.tui.driver import SteadyDriver
 from wizard.tui.look import LOOKS, look_for
 from wizard.tui.opening import OpeningScreen
 from wizard.tui.painter import Painter
+from wizard.tui.spans import Letters
 
 if TYPE_CHECKING:
     from wizard.tui.parts import Parts
@@ -62,6 +63,7 @@ class WizardApp(App[None]):
         self.who, self.opening, self.doors, self.words = who, opening, doors, words
         self.remark = remark
         self.commands = table(keys)
+        Letters.ascii_only = ascii_only
         self.painter = Painter(
             ascii_only, erase=not os.environ.get("TERM", "").startswith("screen")
         )

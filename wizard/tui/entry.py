@@ -15,7 +15,7 @@ from textual.geometry import Offset
 
 from wizard.tui.line_edit import MAX_LENGTH, LineEdit
 from wizard.tui.sheet import Sheet
-from wizard.tui.spans import BLANK, Line, Span, line, width_of
+from wizard.tui.spans import BLANK, Letters, Line, Span, line, width_of
 
 LEAST_ROOM = 20
 _EDITS: dict[str, Callable[[LineEdit], LineEdit]] = {
@@ -73,7 +73,7 @@ class Entry(Sheet, can_focus=True):
         self._paint()
 
     def _paint(self) -> None:
-        label, hint = self._label, self._hint
+        label, hint = self._label, Letters.of(self._hint)
         taken = width_of(label)
         if self.size.width - taken - cell_len(hint) < LEAST_ROOM:
             hint = ""

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from rich.cells import cell_len, chop_cells, set_cell_size
 
+from wizard.pictures.plain import spelled
 from wizard.text import show
 
 
@@ -27,6 +28,17 @@ Lines = list[Line]
 BLANK: Line = ()
 
 
+class Letters:
+    """What text becomes before it is laid out: itself, or words where signs cannot be shown."""
+
+    ascii_only = False
+
+    @classmethod
+    def of(cls, text: object) -> str:
+        """The text as it is laid out, every character made visible."""
+        return spelled(show(text)) if cls.ascii_only else show(text)
+
+
 def line(*pieces: str | Span | tuple[str, str]) -> Line:
     """A line of plain texts and (text, role) pairs, every character made visible.
 
@@ -34,7 +46,7 @@ def line(*pieces: str | Span | tuple[str, str]) -> Line:
     (Span(text='limit ', role='text'), Span(text='207 V', role='strong'))
     """
     return tuple(
-        Span(show(p)) if isinstance(p, str) else Span(show(p[0]), p[1])
+        Span(Letters.of(p)) if isinstance(p, str) else Span(Letters.of(p[0]), p[1])
         for p in pieces
         if p and p[0]
     )
@@ -56,11 +68,12 @@ def fitted(spans: Line, width: int) -> Line:
     if width <= 0:
         return BLANK
     out: list[Span] = []
-    left = width - 1
+    more = Letters.of("…")[:width]
+    left = width - len(more)
     for span in spans:
         size = cell_len(span.text)
         if size > left:
-            out.append(Span(set_cell_size(span.text, left) + "…", span.role))
+            out.append(Span(set_cell_size(span.text, left) + more, span.role))
             return tuple(out)
         out.append(span)
         left -= size
@@ -88,7 +101,7 @@ def wrapped(text: str, width: int, role: str = "text", first: str = "", rest: st
     rows: list[str] = []
     current = ""
     room = max(8, width - max(cell_len(first), cell_len(rest)))
-    for word in _words(show(text), room):
+    for word in _words(Letters.of(text), room):
         longer = f"{current} {word}" if current else word
         if current and cell_len(longer) > room:
             rows.append(current)
@@ -115,6 +128,7 @@ def at_most(lines: Lines, height: int, width: int, more: str = "…") -> Lines:
         return lines
     if height <= 0:
         return []
+    more = Letters.of(more)
     kept = lines[: height - 1]
     last = fitted(lines[height - 1], width - cell_len(more) - 1)
     return [*kept, (*last, Span(f" {more}", "dim"))]

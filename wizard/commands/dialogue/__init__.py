@@ -12,6 +12,7 @@ from collections.abc import Callable
 from wizard.commands.check import status
 from wizard.commands.dialogue.said import summary
 from wizard.commands.dialogue.talk import Leave, Talk, read_line
+from wizard.commands.output import print_folded
 from wizard.store import Session
 
 
@@ -24,5 +25,5 @@ def ask_all(
         talk.hold()
     except (Leave, EOFError, KeyboardInterrupt):
         print()
-    print("\n".join(summary(session.job)))
+    print_folded(summary(session.job))
     return status(session.job)
