@@ -122,6 +122,14 @@ def _feet(who: Apprentice, item: Item) -> str:
     return ""
 
 
+def _guard_off(who: Apprentice, item: Item) -> str:
+    """No gauge reaches the belts through the guard."""
+    who.does("guard", "off")
+    text = written(who.run, item)
+    who.does("guard", "on")
+    return text
+
+
 def _released(who: Apprentice, item: Item) -> str:
     who.does("unlock")
     return ""
@@ -282,6 +290,8 @@ BLANK = {
 """Items that this machine has nothing to say to."""
 STAGES: dict[str, Stage] = {
     "foot.torque_four": _feet,
+    "belt.force": _guard_off,
+    "belt.frequency": _guard_off,
     "start.lock_removed": _released,
     "start.rotation": _bumped,
     "start.unloaded_time": _unloaded,

@@ -158,7 +158,9 @@ def _oil(hand: Hand) -> None:
 
 def _belt(hand: Hand) -> None:
     drive = hand.run.machine.drive
+    hand.act("guard", "off")
     force = hand.read("force gauge", "belt.middle")
+    hand.act("guard", "on")
     from wizard.practice.view import test_deflection
 
     if fails(

@@ -11,6 +11,7 @@ from wizard.errors import InputError, Refused
 from wizard.practice.acts import VERBS, Act, act, reported
 from wizard.practice.dangers import dangers
 from wizard.practice.run import Run
+from wizard.practice.story import story
 
 
 def after(name: str, *deeds: Act, seed: int = 3, holds: Sequence[str] = ()) -> Run:
@@ -37,6 +38,7 @@ PRESSED = (*START, Act("wait", value=60.0), Act("switch", "off"), Act("lock"))
         ((Act("unlock"), Act("report", "belt_loose"), Act("repair", "belt_loose")),
          "hands_in_drive"),
         ((Act("guard", "off"), Act("unlock")), "guard_off_start"),
+        ((Act("unlock"), Act("turn")), "hands_in_drive"),
     ],
 )  # fmt: skip
 def test_dangerous_acts_end_the_run_and_are_told_soberly(
@@ -49,6 +51,27 @@ def test_dangerous_acts_end_the_run_and_are_told_soberly(
     assert "!" not in danger.happened + danger.instead
     with pytest.raises(Refused, match="ended"):
         act(run, Act("wait", value=1.0))
+
+
+def test_the_flywheel_is_turned_by_hand_and_what_is_felt_is_told() -> None:
+    run = after("nothing_wrong", Act("turn"))
+    assert not [e for e in run.log if e.kind == "remark"]
+    assert any("free, no tight spot" in line for line in story(run))
+
+
+@pytest.mark.parametrize("deed", [Act("tighten", "foot.1"), Act("turn")])
+def test_hands_on_a_machine_with_pressure_in_the_tank_are_remarked(deed: Act) -> None:
+    run = after("nothing_wrong", *PRESSED, deed)
+    remarks = [e.what for e in run.log if e.kind == "remark"]
+    assert any("pressure in the tank" in what for what in remarks)
+
+
+def test_what_is_put_right_is_not_put_right_twice() -> None:
+    run = after("first_day", Act("report", "oil_low"), Act("repair", "oil_low"))
+    with pytest.raises(Refused, match="already"):
+        act(run, Act("repair", "oil_low"))
+    again = act(act(run, Act("withdraw", "oil_low")), Act("report", "oil_low"))
+    assert act(again, Act("repair", "oil_low")).minutes > again.minutes
 
 
 @pytest.mark.parametrize(("at", "ending"), [("motor eye bolt", "lifted_by_eye_bolt"),

@@ -180,7 +180,7 @@ def test_infrared_on_bright_metal_is_far_too_low() -> None:
 
 
 def test_rule_and_force_gauge_agree_on_the_belt() -> None:
-    run = Run.new("short_of_air", 4)
+    run = act(Run.new("short_of_air", 4), Act("guard", "off"))
     force = run.see("force gauge", "belt.middle").shown
     deep = _set(run, "rule.push=hard").see("rule", "belt.middle").shown
     light = _set(run, "rule.push=light").see("rule", "belt.middle").shown
@@ -188,6 +188,26 @@ def test_rule_and_force_gauge_agree_on_the_belt() -> None:
     assert force and deep and light and sound
     assert deep.value == pytest.approx(3 * light.value, rel=0.12)
     assert force.value < 0.6 * sound.value
+
+
+@pytest.mark.parametrize("tool", ["rule", "force gauge", "belt frequency meter"])
+def test_nothing_is_read_on_the_belt_through_its_guard(tool: str) -> None:
+    sight = Run.new("short_of_air", 4).see(tool, "belt.middle")
+    assert sight.shown is None and "guard is on" in _text(sight)
+
+
+def test_ohms_across_a_live_line_cost_the_meter_and_are_remarked() -> None:
+    run = _set(Run.new("nothing_wrong", 1), "multimeter.function=ohm")
+    run, sight = run.look("multimeter", "supply.L1-L2")
+    assert sight.shown is None and "the lines are live" in _text(sight)
+    assert [e.what for e in run.log if e.kind == "remark"] == [sight.remark]
+    run, sight = run.look("multimeter", "load.L1-L2")
+    assert not sight.remark and "OL" in _text(sight)
+
+
+def test_the_frequency_is_measured_at_the_line_side() -> None:
+    shown = Run.new("nothing_wrong", 1).see("frequency meter", "supply.L1-L2").shown
+    assert shown and shown.value == pytest.approx(60.0, abs=0.05) and shown.value % 1 != 0.0
 
 
 def test_torque_wrench_clicks_only_at_its_setting() -> None:

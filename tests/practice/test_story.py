@@ -54,7 +54,7 @@ def test_summary_shows_skills_and_what_comes_next() -> None:
     lines = summary(record)
     text = "\n".join(lines)
     assert "Practice only" in lines[0]
-    assert "ended: live panel" in text and "100 of 100" in text
+    assert "ended: Live panel opened by hand" in text and "100 of 100" in text
     assert "Next: " in lines[-1]
     assert all(len(line) <= 100 for line in lines)
 

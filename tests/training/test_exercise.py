@@ -143,11 +143,13 @@ def up_to_the_bump() -> Exercise:
     for number in (1, 3, 2, 4):
         one.do("tighten", f"foot.{number}")
     one.do("back off", "foot.2")
+    one.do("guard", "off")
     for item in one.job.procedure.items.values():
         if item.key == "start.rotation":
             break
         if one.job.applies(item.key) and item.key not in one.job.answers:
             if item.key == "start.lock_removed":
+                one.do("guard", "on")
                 one.do("unlock")
             read = spots_of(item.key) and item.kind not in ("confirm", "write", "date")
             answered(one, item.key, (written(one.run, item) if read else "") or good_answer(item))

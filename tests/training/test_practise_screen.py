@@ -96,6 +96,7 @@ async def test_an_instrument_is_exchanged_and_set_wrong() -> None:
         await visit.press("f4")
         await visit.pick("60 V")
         assert "OL" in visit.text and "range 60 V" in visit.text
+        await visit.do("Belt guard: off")
         await visit.go_to("Belt, middle")
         await visit.press("f4")
         await visit.pick("force gauge")
@@ -174,10 +175,28 @@ async def test_switching_on_under_a_hold_ends_the_run_too() -> None:
         assert "Energised while the job was held" in visit.text
 
 
+async def test_the_hold_is_said_before_the_lock_comes_off_and_what_is_open_at_the_handover() -> (
+    None
+):
+    async with practising("first_day") as visit:
+        await visit.go_to("Stamp on the relief valve")
+        await visit.type("1", "enter")
+        await visit.type("300", "enter")
+        if visit.site.status.asking:
+            await visit.type("y", "enter")
+        await visit.do("Take your lock off", yes=False)
+        assert "HELD in phase 7. Lock off all the same? y or n" in visit.text
+        await visit.press("escape")
+        await visit.do("Hand over", yes=False)
+        assert "safety items open or failed. Hand over? y or n" in visit.text
+        await visit.press("escape")
+        assert not visit.run.ended
+
+
 async def test_unlocking_with_open_safety_items_is_asked_about_in_numbers() -> None:
     async with practising("first_day") as visit:
         await visit.do("Take your lock off", yes=False)
-        assert "safety items before the start are open. Lock off? y or n" in visit.text
+        assert "safety items are open. Lock off? y or n" in visit.text
         await visit.press("escape")
         assert visit.run.state.locked
 
@@ -272,8 +291,8 @@ async def test_what_was_noticed_is_told_again_with_its_time() -> None:
         visit.exercise.pass_time(65.0)
         await visit.press("f7", "f9")
         await visit.pick("what happened")
-        assert "0:00  The contactor pulls in with a clack" in visit.text
-        assert "1:05  The motor drops out" in visit.text
+        assert "0:01:05  The contactor pulls in with a clack" in visit.text
+        assert "0:02:15  The motor drops out" in visit.text
         await visit.press("escape")
         assert visit.site.place == "site"
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from wizard.practice.acts import VERBS, reported
+from wizard.practice.acts import VERBS, put_right, reported
 from wizard.practice.faults import faults, fitting
 from wizard.practice.places import place_named
 from wizard.practice.run import Entry, Run
@@ -30,13 +30,14 @@ GROUPS = {
     "ring": "Air",
     "wait": "Time",
     "finish": "End",
+    "turn": "Feet, drive and joints",
     "guard": "Feet, drive and joints",
     "tighten": "Feet, drive and joints",
     "back off": "Feet, drive and joints",
     "undo": "Feet, drive and joints",
 }
 """The heading of each verb, in the order of the list."""
-ASKED = frozenset({"lift", "unlock", "guard", "undo", "open panel", "finish"})
+ASKED = frozenset({"lift", "unlock", "turn", "guard", "undo", "open panel", "finish"})
 OPENS_LIST = frozenset({"report", "withdraw", "repair"})
 """Verbs whose object is picked from a list of its own."""
 
@@ -98,8 +99,10 @@ def _possible(deed: Deed, run: Run) -> bool:
         return False
     if deed.verb in ("lock", "unlock"):
         return state.locked == (deed.verb == "unlock")
-    if deed.verb in ("withdraw", "repair"):
+    if deed.verb == "withdraw":
         return bool(reported(run))
+    if deed.verb == "repair":
+        return bool({*reported(run)} - put_right(run))
     return {
         ("drain", "open"): not state.drain_open,
         ("drain", "shut"): state.drain_open,
@@ -112,14 +115,14 @@ def objects(run: Run, verb: str) -> list[tuple[str, str, str]]:
     """What a verb with a list of its own can be done to: name, title, how it stands."""
     listed = reported(run)
     names = fitting(run.scenario.plant) if verb == "report" else listed
-    done = {entry.what for entry in run.log if entry.kind == "repair"}
+    done = put_right(run)
     return [
         (
             name,
             faults()[name].title,
             "put right" if name in done else "on the list" if name in listed else "",
         )
-        for name in sorted(names, key=lambda n: faults()[n].title)
+        for name in sorted(names, key=lambda n: (n in done, faults()[n].title))
     ]
 
 

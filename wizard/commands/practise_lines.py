@@ -218,10 +218,12 @@ class Talk:
                     return
             else:
                 break
+        before = self.one.job
         self.one.save(job)
         if found := self.one.job.finding(item.key):
             print(f"{found.verdict}: {found.text}")
-        self._next()
+        self.front = self.one.job.item_after(item.key, before)
+        self._item("")
 
     # -- acting -------------------------------------------------------------------
 

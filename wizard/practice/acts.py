@@ -189,7 +189,19 @@ def _by_hand(run: Run) -> Run:
         raise Refused("The machine runs. Stop it and lock it off first.")
     if not run.state.locked:
         return run.logged("remark", "hands on the machine without a lock")
+    if run.gauge > PRESSED:
+        return run.logged("remark", "bolts and nuts turned with pressure in the tank")
     return run
+
+
+def _turn(run: Run, deed: Act) -> Run:
+    """The flywheel by its rim, through the opening of the guard."""
+    if run.state.turning is not Turning.STILL or not run.state.locked:
+        return run.finished("hands_in_drive")
+    if run.gauge > PRESSED:
+        run = run.logged("remark", "flywheel turned by hand with pressure in the tank")
+    blocked = run.view.gauged.line_gauge(run.state) > PRESSED
+    return run.logged("told", "flywheel pushes back" if blocked else "flywheel turns freely")
 
 
 def _guard(run: Run, deed: Act) -> Run:
@@ -224,6 +236,8 @@ def _repair(run: Run, deed: Act) -> Run:
     fault = faults()[deed.what]
     if deed.what not in reported(run):
         raise Refused("Write it on the defect list first, so that others know of it.")
+    if deed.what in put_right(run):
+        raise Refused("That has been put right already. Look again, and answer its item anew.")
     if fault.needs_dead:
         run = _dead(run, electrician=fault.hands == "electrician", belts=fault.skill == "belts")
         if run.ended:
@@ -270,6 +284,17 @@ def reported(run: Run) -> tuple[str, ...]:
     return tuple(listed)
 
 
+def put_right(run: Run) -> frozenset[str]:
+    """What has been put right since it was written on the defect list."""
+    done: set[str] = set()
+    for entry in run.log:
+        if entry.kind == "repair":
+            done.add(entry.what)
+        elif entry.kind == "report":
+            done.discard(entry.what)
+    return frozenset(done)
+
+
 _FEET = tuple(f"foot.{n}" for n in range(1, FEET + 1))
 _NAMES = tuple(faults())
 VERBS: dict[str, Verb] = {
@@ -286,6 +311,7 @@ VERBS: dict[str, Verb] = {
     "stopwatch": Verb("Stopwatch", ("start", "stop", "reset"), 1, _stopwatch),
     "tighten": Verb("Tighten a foot with the torque wrench", _FEET, 60, _tighten),
     "back off": Verb("Back a foot off a quarter turn, lock its nut", _FEET, 60, _back_off),
+    "turn": Verb("Turn the flywheel two full turns by hand", (), 60, _turn),
     "guard": Verb("Belt guard", ("off", "on"), 300, _guard),
     "undo": Verb("Undo a joint", tuple(f"joint.{n}" for n in range(1, JOINTS + 1)), 120, _undo),
     "open panel": Verb("Open the starter panel yourself", (), 60, _open_panel),

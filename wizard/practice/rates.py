@@ -7,7 +7,7 @@ balances hold for any state and any time step.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import exp, log, pi, sqrt
 
 from wizard.calc.gas import GAS_CONSTANT, HEAT_RATIO
@@ -36,6 +36,8 @@ LOW_OIL, THICK_OIL = 0.2, 2000.0
 """Level in the glass, and cSt, beyond which the dipper throws nothing."""
 SUCTION_HEATING = 0.12
 """How far the charge comes towards the temperature of the head before it is shut in."""
+PASSAGE_HEATING = 0.8
+"""How far discharged air that is colder than the head comes towards it on its way out."""
 G1 = HEAT_RATIO - 1.0
 
 
@@ -148,12 +150,17 @@ class Rates:
         charge = design.site.temperature + heat
         end = line + pump.discharge_drop
         if design.hp is None:
-            return design.lp.turn(design.suction, charge, end), None, charge
+            return self._past_head(y, design.lp.turn(design.suction, charge, end)), None, charge
         between = G1 * y[At.STAGE_ENERGY] / pump.interstage_volume
         cooled = y[At.STAGE_ENERGY] / (y[At.STAGE_MASS] * CV)
         first = design.lp.turn(design.suction, charge, between + pump.discharge_drop / 3)
         second = design.hp.turn(between - pump.suction_drop, cooled, end)
-        return first, second, cooled
+        return self._past_head(y, first), self._past_head(y, second), cooled
+
+    def _past_head(self, y: Sequence[float], stroke: Stroke) -> Stroke:
+        """The stroke with the heat that its air takes from the hotter passages of the head."""
+        colder = max(0.0, y[At.HEAD] - stroke.discharge)
+        return replace(stroke, discharge=stroke.discharge + PASSAGE_HEATING * colder)
 
     def shaft(self, y: Sequence[float], work: float) -> Shaft:
         """Speeds and torques with the pump asking for `work` a turn."""

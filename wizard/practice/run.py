@@ -33,7 +33,8 @@ class Entry:
     """One line of the log: what was done, seen, told or noted, and when.
 
     `kind` is look, act, told, report, withdraw, repair, note, hold, remark, left or end; `value`
-    is SI. A note's `where` is the item it answers; what is left at the handover says how.
+    is SI; `hands` are the seconds of handwork spent by then. A note's `where` is the item that it
+    answers; what is left at the handover says how.
     """
 
     time: float
@@ -42,6 +43,12 @@ class Entry:
     where: str = ""
     value: float | None = None
     step: float = 0.0
+    hands: float = 0.0
+
+    @property
+    def clock(self) -> float:
+        """Seconds since the run began, machine and hands."""
+        return self.time + self.hands
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,13 +140,16 @@ class Run:
         value, step = (None, 0.0) if sight.shown is None else (sight.shown.value, sight.shown.step)
         seen = self.logged("look", tool, place, value, step)
         seen = replace(seen, handled=seen.handled + LOOKING)
+        if sight.remark:
+            seen = seen.logged("remark", sight.remark)
         return (seen.finished(sight.danger) if sight.danger else seen), sight
 
     def logged(
         self, kind: str, what: str, where: str = "", value: float | None = None, step: float = 0.0
     ) -> Run:
         """The run with one more line in its log."""
-        entry = Entry(round(self.state.time, 2), kind, what, where, value, step)
+        hands = round(self.handled, 2)
+        entry = Entry(round(self.state.time, 2), kind, what, where, value, step, hands)
         return replace(self, log=(*self.log, entry))
 
     def finished(self, how: str) -> Run:
@@ -155,7 +165,8 @@ class Run:
         return run
 
     def _told(self, happening: Happening) -> Run:
-        entry = Entry(round(happening.time, 2), "told", happening.name)
+        hands = round(self.handled, 2)
+        entry = Entry(round(happening.time, 2), "told", happening.name, hands=hands)
         run = replace(self, log=(*self.log, entry))
         return run.finished(happening.name) if happening.name in RUIN else run
 

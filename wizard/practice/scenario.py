@@ -139,5 +139,5 @@ def endless(seed: int) -> Scenario:
     )
     return Scenario(
         ENDLESS, f"Unknown machine, seed {seed}", 3, name, site, False, 0.0, (), count,
-        90.0, briefing, "What was in the machine is listed with what you found.",
+        180.0, briefing, "What was in the machine is listed with what you found.",
     )  # fmt: skip

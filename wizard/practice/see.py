@@ -21,6 +21,9 @@ from wizard.quantities import Reading, from_si, parse_quantity
 
 SAFE_VOLTS = 30.0
 """Volts below which a short circuit through the meter does no harm."""
+LIVE_OHMS = "A crack in the meter: on ohms, and the lines are live. Its input is burnt."
+BELTS_RUN = "The belts run. Nothing is measured on running belts."
+GUARDED = "The belt guard is on: no hand reaches the belts. It comes off locked out."
 GHOST = 0.4
 """Volts that a meter shows on an open line."""
 AJAR = 0.82
@@ -39,11 +42,12 @@ class Shown:
 
 @dataclass(frozen=True, slots=True)
 class Sight:
-    """What was seen; `danger` names what the looking itself did."""
+    """What was seen; `danger` and `remark` name what the looking itself did."""
 
     lines: tuple[str, ...]
     shown: Shown | None = None
     danger: str = ""
+    remark: str = ""
 
 
 def see(view: View, tool_name: str, place_name: str, ascii_only: bool = False) -> Sight:
@@ -120,6 +124,9 @@ def _multimeter(view: View, tool: Tool, place: Place, truth: float, _: bool) -> 
     if red == "10A" and volts > SAFE_VOLTS:
         face = multimeter("----", "", function, scale, red, wires)
         return Sight((*face, "A flash and a bang."), None, "amps_jack")
+    if function == "ohm" and volts > SAFE_VOLTS:
+        face = multimeter("----", "", function, scale, red, wires)
+        return Sight((*face, LIVE_OHMS), None, remark="meter on ohms across live lines")
     shown: Shown | None = None
     text, unit = "OL", {"ohm": "Ω", "A~": "A"}.get(function, "V")
     full = float(scale.split(maxsplit=1)[0])
@@ -162,7 +169,9 @@ def _clamp(view: View, tool: Tool, place: Place, truth: float, _: bool) -> Sight
 
 def _rule(view: View, tool: Tool, place: Place, truth: float, ascii_only: bool) -> Sight:
     if view.turning:
-        return Sight(("The belts run. Nothing is measured on running belts.",))
+        return Sight((BELTS_RUN,))
+    if view.state.guard_on:
+        return Sight((GUARDED,))
     shown = _shown(view, tool, place, truth)
     step = tool.step[view.machine.units]
     value = from_si(shown.value, "length", step.unit)
@@ -194,10 +203,12 @@ def _wrench(view: View, tool: Tool, place: Place, truth: float, _: bool) -> Sigh
     return Sight((*drawn, f"{place.title}: it clicks and the bolt has not moved."), shown)
 
 
-def _still_only(what: str) -> Reader:
+def _still_only(what: str, guarded: str = "") -> Reader:
     def read(view: View, tool: Tool, place: Place, truth: float, ascii_only: bool) -> Sight:
         if view.turning:
             return Sight((what,))
+        if guarded and view.state.guard_on:
+            return Sight((guarded,))
         return _figures(view, tool, place, truth, ascii_only)
 
     return read
@@ -220,7 +231,8 @@ _READERS: dict[str, Reader] = {
     "multimeter": _multimeter,
     "clamp meter": _clamp,
     "rule": _rule,
-    "force gauge": _still_only("The belts run. Nothing is measured on running belts."),
+    "force gauge": _still_only(BELTS_RUN, GUARDED),
+    "belt frequency meter": _still_only(BELTS_RUN, GUARDED),
     "torque wrench": _wrench,
     "feeler gauge": _still_only("It runs. Hands stay away from the feet."),
 }

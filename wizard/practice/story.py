@@ -19,6 +19,8 @@ TOLD = {
     "relief opens": "The relief valve opens with a roar.",
     "relief closes": "The relief valve shuts.",
     "relief valve blows freely": "The relief valve blows freely and snaps shut when let go.",
+    "flywheel turns freely": "The flywheel goes round twice by hand, free, no tight spot.",
+    "flywheel pushes back": "The flywheel pushes back against the hand: there is air over it.",
     "nothing blows": "The ring comes up; nothing blows.",
     "start tried with the lock on: nothing moves": "Start pressed: nothing moves. Back to off.",
 }
@@ -31,10 +33,10 @@ def said(entry: Entry) -> str:
 
 
 def story(run: Run, since: int = 0) -> tuple[str, ...]:
-    """What was noticed from line `since` of the log on, with the minute and second."""
+    """What was noticed from line `since` of the log on, by the clock of the run."""
     lines = []
     for entry in run.log[since:]:
         if sentence := said(entry):
-            minutes, seconds = divmod(round(entry.time), 60)
-            lines.append(f"{minutes}:{seconds:02d}  {sentence}")
+            spent = int(entry.clock)
+            lines.append(f"{spent // 3600}:{spent // 60 % 60:02d}:{spent % 60:02d}  {sentence}")
     return tuple(lines)

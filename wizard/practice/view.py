@@ -183,5 +183,6 @@ OTHER_TRUTHS: dict[tuple[str, str], Truth] = {
     ("rule", "belt.middle"): _rule,
     ("belt frequency meter", "belt.middle"): _belt_pitch,
     ("infrared thermometer", "pump.discharge"): _infrared,
+    ("frequency meter", "supply.L1-L2"): lambda v: v.machine.supply.frequency,
 }
 """Truths that depend on the instrument used."""

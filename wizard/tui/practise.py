@@ -35,6 +35,8 @@ from wizard.tui.practise_views import (
 )
 from wizard.tui.spans import Lines, line
 
+AROUND_LIST = 6
+"""Rows of the screen that a list does not have."""
 PACES = (1, 5, 20, 60, 0)
 """Seconds of the machine to a second, in the order that the key goes through them."""
 
@@ -72,7 +74,10 @@ class PractiseScreen(SiteScreen):
         """A list of practice."""
         self.status.say()
         self.lists.kind = kind
-        self.lists.pane.put(line(f" {title}"), rows, pick)
+        head = line(f" {title}")
+        if len(rows) > self.size.height - AROUND_LIST:
+            head = (*head, *line((f"   {len(rows)} rows, the arrows go on below", "dim")))
+        self.lists.pane.put(head, rows, pick)
         self.turn_to("list")
 
     def do_go(self) -> None:
@@ -125,7 +130,21 @@ class PractiseScreen(SiteScreen):
                 self._close_if_elsewhere()
 
     def do_next(self) -> None:
-        """The next open item; what was looked at stays where it is read there too."""
+        """The next open item; what was looked at stays where it is read there too.
+
+        A phase under power is not left for one after it while something in it is open.
+        """
+        job, front = self.desk.job, self.desk.item
+        following = job.next_item(front.key)
+        if job.procedure.phase_of(front.key).strict and following is not None:
+            left = [item for item in job.open_items() if item.phase == front.phase]
+            if left and following.phase > front.phase:
+                first = left[0]
+                self.desk.go(first.key)
+                self.show_item()
+                self._close_if_elsewhere()
+                self.status.say(f"Phase {front.phase} is not done: {len(left)} still open.", "dim")
+                return
         super().do_next()
         self._close_if_elsewhere()
 
@@ -172,12 +191,12 @@ class PractiseScreen(SiteScreen):
 
     async def _ask(self, deed: Deed) -> None:
         question = f"{deed.title}. Do it? y or n"
-        if deed.verb == "unlock" and (unproved := self._unproved()):
-            question = f"{unproved} safety items before the start are open. Lock off? y or n"
-            if held := self.exercise.job.holds():
-                question = f"HELD in phase {held[0].phase}. {question}"
+        if deed.verb == "unlock" and (holds := self.exercise.job.holds()):
+            question = f"HELD in phase {holds[0].phase}. Lock off all the same? y or n"
+        elif deed.verb == "unlock" and (unproved := self._unproved()):
+            question = f"{unproved} safety items are open. Lock off? y or n"
         if deed.verb == "finish" and (left := self.exercise.left_unsafe()):
-            question = f"{left} safety items are open or failed. Hand over all the same? y or n"
+            question = f"{left} safety items open or failed. Hand over? y or n"
         given = await self.status.ask(question, "")
         if given is not None and given.strip().casefold().startswith("y"):
             self._do(deed)

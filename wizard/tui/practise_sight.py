@@ -49,16 +49,32 @@ def read_at(procedure: Procedure) -> Mapping[Look, tuple[str, ...]]:
 def item_for(job: Job, keys: tuple[str, ...], front: Item) -> str:
     """The item to put in front at a place where these are read; empty for none.
 
-    The one in front stays where it is read there; else the first open one, else the first. What
-    comes after an item that cannot be answered yet has to wait too.
+    The one in front stays where it is read there; else the first that is open or has failed, of
+    its phase. Before the first start the phases are walked through in any order. What comes after
+    an item that cannot be answered yet has to wait too.
     """
     if front.key in keys:
         return front.key
-    able = []
+    failed = {item.key for item in job.failures()}
     for key in keys:
         if job.applies(key):
             if job.refusal(key):
                 break
-            able.append(key)
-    still = [key for key in able if key not in job.answers]
-    return next(iter([*still, *able]), "")
+            if _near(job, key, front) and (key not in job.answers or key in failed):
+                return key
+    return ""
+
+
+def elsewhere(job: Job, keys: tuple[str, ...], front: Item) -> str:
+    """An open item of another phase that is read there; empty for none."""
+    able = (k for k in keys if job.applies(k) and k not in job.answers and not job.refusal(k))
+    return next((k for k in able if not _near(job, k, front)), "")
+
+
+def _near(job: Job, key: str, front: Item) -> bool:
+    """Whether an item may take the place of the one in front, where somebody only looks."""
+    one, other = job.procedure.phase_of(key), job.procedure.phase_of(front.key)
+    if one.number == other.number:
+        return True
+    first = next((i.phase for i in job.applicable if job.procedure.phase_of(i.key).strict), 0)
+    return max(one.number, other.number) < first

@@ -7,29 +7,37 @@ machine, not the log.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any, ClassVar
 
+from rich.cells import cell_len
 from textual import events
 from textual.timer import Timer
 
-from wizard.commands.deeds import heard
+from wizard.commands.deeds import clock, heard
 from wizard.commands.exercise import Exercise, Look
 from wizard.errors import WizardError
 from wizard.keys import Command
-from wizard.practice.run import Entry
+from wizard.practice.run import Entry, Run
 from wizard.practice.see import Sight
 from wizard.practice.spots import PAPERS, spots_of
+from wizard.practice.story import said
+from wizard.tui.pages import Reader
 from wizard.tui.parts import Parts
-from wizard.tui.practise_sight import SightPane, drawn, item_for, read_at
+from wizard.tui.practise_sight import SightPane, drawn, elsewhere, item_for, read_at
 from wizard.tui.practise_views import masthead, walk, where_words
 from wizard.tui.session import Clock
-from wizard.tui.spans import Lines, line
+from wizard.tui.spans import Lines, fitted, line
+from wizard.tui.views.question import question
 from wizard.tui.working import WorkScreen
 
 FEW = 3
 """Options for which fewer rows do."""
+QUESTION, BELOW, BELOW_FEW, BELOW_OPTIONS = 3, 3, 5, 7
+"""Rows beside a drawing that leaves none free."""
+AROUND = 5
+"""Rows besides those of the options, so that they stand one below the other."""
 
 
 @dataclass(frozen=True)
@@ -49,6 +57,20 @@ class MachineTime:
         return {"monotonic": round(held.run.state.time, 3), "boot": held.record}
 
 
+@dataclass(frozen=True)
+class Seen:
+    """What was looked at last for an item; `told` tells the machine as it was from a later one."""
+
+    key: str = ""
+    sight: Sight = field(default_factory=lambda: Sight(()))
+    at: str = ""
+    told: tuple[float, int] = (0.0, 0)
+
+
+def _told_apart(run: Run) -> tuple[float, int]:
+    return run.state.time, sum(entry.kind != "look" for entry in run.log)
+
+
 class SiteScreen(WorkScreen):
     """An item, a place, an instrument."""
 
@@ -58,13 +80,15 @@ class SiteScreen(WorkScreen):
         self, commands: Iterable[Command], exercise: Exercise, who: str, parts: Parts
     ) -> None:
         timed = replace(parts, clock=MachineTime(exercise, parts.clock))
-        own = [c for c in commands if {*self.PLACES} & {*c.places}]
+        helped = (replace(c, places=(*c.places, "sight")) if c.name == "help" else c
+                  for c in commands)  # fmt: skip
+        own = [c for c in helped if {*self.PLACES} & {*c.places}]
         super().__init__(own, exercise, who, timed)
         self.exercise = exercise
         self.at: Look | None = None
         self.pace = 1
         self._sight = self._logged = Sight(())
-        self._last: tuple[str, Sight] = ("", Sight(()))
+        self._last = Seen()
         self._clock: Timer | None = None
         self._read_at = read_at(exercise.job.procedure)
 
@@ -99,6 +123,8 @@ class SiteScreen(WorkScreen):
         """Nothing is done to a machine that somebody else has in hand, or that is done with."""
         if command.name in ("do", "stop", "hands") and self.desk.read_only:
             return False
+        if command.name == "help" and self.has_class("-only"):
+            return False
         if command.name == "stop" and not self.exercise.run.state.switched_on:
             return False
         return super().usable(command)
@@ -120,7 +146,7 @@ class SiteScreen(WorkScreen):
         self.set_class(not key, "-only")
         if key:
             self.desk.go(key)
-            self._last = (key, sight)
+            self._keep_seen(key)
         self.status.say(self._told(bool(key)), "dim")
         self.show_item()
         self._paint_sight(from_top=True)
@@ -131,6 +157,11 @@ class SiteScreen(WorkScreen):
         """What to know at a place, besides what is seen."""
         spots = self.spots()
         if not asked:
+            job, keys = self.desk.job, self._read_at.get(self.at, ()) if self.at else ()
+            if key := elsewhere(job, keys, self.desk.item):
+                other = job.procedure.items[key]
+                way = self._key_of("list")
+                return f"Read here in phase {other.phase}: “{other.ask[:36]}”; {way} goes to it."
             return "No item is read here now. Esc goes back, F2 goes on."
         if len(spots) > 1 and self.at in spots:
             key = self._key_of("place_after")
@@ -184,8 +215,13 @@ class SiteScreen(WorkScreen):
             self.remove_class("-sight", "-only")
         super()._accepted(key)
         if self.at is not None:
-            self._last = (self.desk.key, self._sight)
+            self._keep_seen(self.desk.key)
         self.keep_time()
+
+    def _keep_seen(self, key: str) -> None:
+        """Remember what was seen for an item, and when."""
+        run = self.exercise.run
+        self._last = Seen(key, self._sight, clock(run), _told_apart(run))
 
     def spots(self) -> list[Look]:
         """Where the item in front is read."""
@@ -220,11 +256,41 @@ class SiteScreen(WorkScreen):
 
     # -- painting -----------------------------------------------------------------
 
+    def do_help(self) -> None:
+        """Open or close the explanation; over a drawing it is a page to read."""
+        if self.place != "sight":
+            super().do_help()
+            return
+        state = self.desk.judged(self.field.value)
+        self.query_one(Reader).put(self.explanation(state, max(20, self.size.width - 10)))
+        self.turn_to("read")
+
+    def _fit(self) -> None:
+        """Give question and options the rows that the drawing leaves free."""
+        asks, below = self.sheet("question"), self.sheet("below")
+        if self.at is None or self.has_class("-only"):
+            asks.styles.clear_rule("height")
+            below.styles.clear_rule("height")
+            return
+        item, width = self.desk.item, self.pane.size.width or 78
+        tool = self.desk.instrument or self._key_of("instrument")
+        least, full = (len(question(self.desk.job, item, width, h, tool)) for h in (1, 99))
+        least = max(QUESTION, least)
+        base = BELOW_OPTIONS if len(item.options) > FEW else BELOW_FEW if item.options else BELOW
+        wanted = len(item.options) + AROUND if item.options else base
+        held = 1 if self.has_class("-held") else 0
+        free = self.query_one("#work").size.height - 1 - held - len(self._sight.lines)
+        free -= least + base
+        more = min(max(0, free), max(0, full - least))
+        asks.styles.height = least + more
+        below.styles.height = base + min(max(0, free - more), max(0, wanted - base))
+
     def paint(self) -> None:
         """As ever, under the top rows of practice; options get the rows that they need."""
         options = len(self.desk.item.options)
         self.set_class(0 < options <= FEW, "-few")
         self.set_class(options > FEW, "-choose")
+        self._fit()
         super().paint()
         if self.sheet("masthead").size:
             self._paint_top()
@@ -255,10 +321,13 @@ class SiteScreen(WorkScreen):
 
     def _picture(self, width: int, height: int) -> Lines:
         """What was looked at last for this item, where there is room; else the usual drawing."""
-        key, sight = self._last
-        rows = drawn(sight, width)
-        if self.at is None and key == self.desk.key and 0 < len(rows) <= height - 4:
-            return rows
+        seen = self._last
+        rows = drawn(seen.sight, width)
+        if self.at is None and seen.key == self.desk.key and 0 < len(rows) <= height - 5:
+            when = f"As it was looked at, {seen.at}."
+            if _told_apart(self.exercise.run) != seen.told:
+                when += " It may have changed since."
+            return [fitted(line((when, "dim")), width), *rows]
         return super()._picture(width, height) if self.at is None else []
 
     # -- time ---------------------------------------------------------------------
@@ -272,6 +341,17 @@ class SiteScreen(WorkScreen):
             self._clock.stop()
             self._clock = None
 
+    def _fitting(self, title: str, told: tuple[Entry, ...]) -> str:
+        """What was done and noticed, in a row: what came of it before what was done."""
+        room = self.size.width - 2
+        words = " ".join(filter(None, (title, heard(told))))
+        if cell_len(words) <= room or not heard(told):
+            return words
+        sentences = [one for entry in told if (one := said(entry))]
+        while len(sentences) > 1 and cell_len(" ".join(sentences)) + 2 > room:
+            sentences = sentences[1:]
+        return " ".join(sentences)
+
     def _second(self) -> None:
         try:
             told = self.exercise.pass_time(float(self.pace))
@@ -282,7 +362,7 @@ class SiteScreen(WorkScreen):
 
     def after_deed(self, told: tuple[Entry, ...], title: str = "") -> None:
         """Show how the machine stands now, and say what was noticed."""
-        if words := " ".join(filter(None, (title, heard(told)))):
+        if words := self._fitting(title, told):
             self.status.say(words, "strong")
         if self.at is not None and self.at.tool != PAPERS and not self.exercise.run.ended:
             self._sight = self.exercise.glance(self.at, self._ascii)
