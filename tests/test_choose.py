@@ -109,3 +109,15 @@ def test_a_size_chosen_by_its_number_earlier_stays_what_it_was() -> None:
     assert not loaded.grave
     assert loaded.job.answers["conductor.size"].value == "16 mm²"
     assert not [d for d in doubts(loaded.job) if d.key == "conductor.size"]
+
+
+@pytest.mark.parametrize(("units", "first"), [("us", "14 AWG"), ("metric", "1.5 mm²")])
+@pytest.mark.parametrize("key", ["conductor.size", "ground.size"])
+def test_sizes_of_the_job_s_own_system_are_listed_first(key: str, units: str, first: str) -> None:
+    item = procedure().items[key]
+    assert item.listed(units)[0] == first and set(item.listed(units)) == set(item.options)
+
+
+@pytest.mark.parametrize("item", CHOICES, ids=lambda i: i.key)
+def test_numbered_options_stay_where_their_numbers_are(item: Item) -> None:
+    assert not item.numbered or item.listed("metric") == item.listed("us") == item.options

@@ -110,7 +110,7 @@ def _accepted(item: Item, units: str) -> str:
         return "yes or no"
     if item.kind == "choose":
         if not item.numbered:
-            return "; ".join(item.options)
+            return "; ".join(item.listed(units))
         return "; ".join(f"{n} {o}" for n, o in enumerate(item.options, 1))
     if item.kind == "date":
         return DATES[units]

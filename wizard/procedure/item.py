@@ -102,6 +102,12 @@ class Item:
         """
         return not any(option[0].isdecimal() for option in self.options)
 
+    def listed(self, units: str) -> tuple[str, ...]:
+        """The options as a "us" or "metric" job lists them: sizes of its own system first."""
+        own = "mm²" if units == "metric" else "AWG"
+        known = self.options
+        return known if self.numbered else tuple(sorted(known, key=lambda o: not o.endswith(own)))
+
     def accepted_in(self, unit: str = "") -> str:
         """The range that is accepted, in `unit`; empty where there is none."""
         return format_range(*self.accept, self.quantity, unit) if self.accept else ""

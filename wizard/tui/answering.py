@@ -163,7 +163,7 @@ class AnsweringScreen(BenchScreen):
 
     def _choose(self, by: int) -> None:
         """Put the option above or below into the field."""
-        options = self.desk.item.options
+        options = self.desk.item.listed(self.desk.job.header.units)
         parsed = self.desk.judged(self.field.value).parsed
         at = options.index(str(parsed.value)) if parsed and parsed.value in options else -1
         at = (at + by) % len(options) if at >= 0 else (0 if by > 0 else len(options) - 1)

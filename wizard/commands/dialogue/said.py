@@ -48,7 +48,7 @@ def question(job: Job, item: Item, *, arrived: bool) -> Iterator[str]:
     unit = f" [{item.unit_in(job.header.units)}]" if item.measured else ""
     labels = f" ({', '.join(item.labels)})" if item.labels else ""
     yield f"{item.ask}{labels}{unit}"
-    for number, option in enumerate(item.options, 1):
+    for number, option in enumerate(item.listed(job.header.units), 1):
         yield f"  {number} {option}" if item.numbered else f"  {option}"
     yield from _before(job, item)
 

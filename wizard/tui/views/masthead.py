@@ -16,13 +16,14 @@ LEAST_PERSON, WIDE = 10, 100
 
 
 def masthead(job: Job, item: Item, width: int, read_only: str = "") -> Lines:
-    """Two rows and a rule."""
+    """Two rows and a rule; the electrical practice stands there while plates are read."""
     phases = job.procedure.phases
     phase = job.procedure.phase_of(item.key)
     label = job.answers.get("machine.label")
     machine = value_text(job.procedure.items["machine.label"], label) if label else ""
     run = "practice run  " if job.header.practice_run else ""
-    name = line(" ", (job.header.id, "strong"), f"  {run}", (machine, "dim"))
+    rules = f"{job.header.settings.practice} practice  " if phase.number == 1 else ""
+    name = line(" ", (job.header.id, "strong"), f"  {run}", (f"{rules}{machine}", "dim"))
     here = [i.key for i in job.applicable if i.phase == phase.number]
     number = here.index(item.key) + 1 if item.key in here else 0
     nth = f"item {number}/{len(here)} " if number else "not in this job "
