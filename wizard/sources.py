@@ -32,8 +32,11 @@ class Source:
 
         >>> print(Source("NEMA MG 1-2011 12.44.1", "confirmed"))
         NEMA MG 1-2011 12.44.1 (read in a public copy; check the edition in force)
+        >>> print(OUR_JUDGEMENT)
+        our judgement
         """
-        return f"{self.text} ({PLAIN[self.mark]})"
+        plain = PLAIN[self.mark]
+        return self.text if plain in self.text else f"{self.text} ({plain})"
 
 
 COMMON_PRACTICE = Source("common practice, no source", "memory")

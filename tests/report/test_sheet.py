@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import io
 import re
+import shlex
+import shutil
+import subprocess
 import xml.etree.ElementTree as ET
 from collections.abc import Iterator
 from dataclasses import replace
@@ -16,7 +19,8 @@ import pytest
 
 from tests.demo.fleet import finished
 from tests.store.hostile import NASTY
-from wizard import actions, service
+from tests.test_signing import make_key
+from wizard import actions, remarks, service
 from wizard.actions import Hand
 from wizard.cli import main
 from wizard.finding import Verdict
@@ -41,6 +45,7 @@ from wizard.report.proof import Evidence
 from wizard.report.sheet import sheet
 from wizard.report.svg import plot_svg
 from wizard.report.txt import WIDTH, text
+from wizard.signing import Checked, sign_off
 
 MADE = datetime(2026, 4, 1, 12, 0, tzinfo=UTC)
 EVIDENCE = Evidence("BASE.toml", "a" * 64, 7, 500, "b" * 64, (), ())
@@ -512,3 +517,44 @@ def test_a_tampered_record_is_reported_with_its_warning(record: Path) -> None:
     out = record.with_name("sheet.md")
     assert main(["report", str(record), "-o", str(out)]) == 2
     assert "DO NOT RELY ON THIS RECORD" in out.read_text()
+
+
+def test_a_job_that_was_sent_back_says_so_and_that_it_was_replied_to() -> None:
+    job, hand = finished("five_hp"), Hand("Lea", MADE)
+    job = remarks.remark(job, "", "Photos are missing.", hand)
+    job = sign_off(job, "lead", "returned", "Lea", hand)
+    seen = replace(EVIDENCE, checked=(Checked(job.events[-1], None, ""),))
+
+    def brief(job: Job) -> str:
+        made = section(sheet(job, seen, MADE), "The machine in brief")
+        return " ".join(made.split())
+
+    told = "The lead Lea sent it back on 2026-04-01"
+    assert f"{told}." in brief(job)
+    job = remarks.reply(job, "", "Sent by mail.", hand)
+    assert f"{told}, and it was replied to on 2026-04-01;" in brief(job)
+
+
+@pytest.mark.skipif(shutil.which("ssh-keygen") is None, reason="no ssh-keygen")
+def test_the_commands_of_the_sheet_verify_a_signature(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    key = make_key(tmp_path, "lea")
+    job = sign_off(finished("five_hp"), "lead", "accepted", "lea o", Hand("Lea", MADE), str(key))
+    (tmp_path / "BASE.toml").write_bytes(dumps(job, 2))
+    public = key.with_suffix(".pub").read_text()
+    (tmp_path / "allowed_signers").write_text(f'"lea o" {public}')
+    seen = replace(EVIDENCE, checked=(Checked(job.events[-1], None, ""),))
+    (how,) = (s for s in sheet(job, seen, MADE).sections if s.title == "How to verify it")
+    *_, commands = (block for block in how.blocks if isinstance(block, Code))
+    *shows, verify = commands.lines
+    for command in shows:
+        words, _, file = command.partition(" > ")
+        name, *rest = shlex.split(words)
+        assert (
+            name == "wizard"
+            and main([str(tmp_path / w) if w == "BASE.toml" else w for w in rest]) == 0
+        )
+        (tmp_path / file).write_text(capsys.readouterr().out)
+    done = subprocess.run(verify, shell=True, cwd=tmp_path, capture_output=True, text=True)
+    assert done.returncode == 0 and 'Good "wizard-lead-v1" signature' in done.stdout

@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 COMMANDS = ("review", "remark", "sign", "report", "visit")
 FORMATS = ("md", "html", "txt", "ics")
+SHOWN = ("statement", "signature")
 Add = Callable[[str, str, str], argparse.ArgumentParser]
 
 
@@ -71,7 +72,7 @@ def _remark(add: Add) -> None:
 def _sign(add: Add) -> None:
     sign = add("sign", "sign", "sign a record off in a role")
     sign.add_argument("job", metavar="JOB", help="job file")
-    sign.add_argument("--role", required=True, metavar="ROLE", help="technician, electrician, lead")
+    sign.add_argument("--role", default="", metavar="ROLE", help="technician, electrician, lead")
     sign.add_argument("--key", default="", metavar="FILE", help="SSH key; none: unsigned")
     sign.add_argument(
         "--as", dest="principal", default="", metavar="WHO", help="name in the list of allowed keys"
@@ -80,6 +81,15 @@ def _sign(add: Add) -> None:
         "--decision", default="", metavar="WORD", help="complete; of a lead accepted or returned"
     )
     sign.add_argument("--by", default="", metavar="NAME", help="who signs")
+    sign.add_argument(
+        "--show",
+        choices=SHOWN,
+        default="",
+        help="sign nothing; print what was signed, or with what",
+    )
+    sign.add_argument(
+        "--event", type=int, default=0, metavar="N", help="the sign-off to show; none: the last"
+    )
 
 
 def _report(add: Add) -> None:

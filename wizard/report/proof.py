@@ -5,13 +5,16 @@ Invariant: an unsigned record is called unsigned, and what a sheet shows is not 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from shlex import quote
 
 from wizard.report.blocks import Block, Code, Facts, Lines, Para, Section, Table
 from wizard.report.readings import Reader
-from wizard.signing import Checked, namespace
+from wizard.signing import Checked, namespace, statement
 
+STATEMENT = ("Form", "Role", "Signer", "Job", "Up to event", "Link", "Decision", "Time")
+"""The lines that a sign-off signs."""
 UNSIGNED = (
     "Nobody has signed this record with a key. Its seal and its history tell of accidents, and "
     "not of somebody who changes it on purpose."
@@ -76,7 +79,6 @@ def _state(checked: Checked) -> str:
 def verify(reader: Reader, evidence: Evidence) -> Section:
     """How to see that this sheet tells what the record holds."""
     uuid = reader.job.header.uuid
-    roles = sorted({str(c.event.data["role"]) for c in evidence.checked}) or ["technician"]
     blocks: list[Block] = [
         Para(
             "This sheet is a view. The record is the file named here; keep it with the sheet. "
@@ -97,17 +99,31 @@ def verify(reader: Reader, evidence: Evidence) -> Section:
                 ("Last link", evidence.chain),
             )
         ),
-        Para(
-            "A signature is an SSH signature over a statement of eight lines: the words "
-            "wizard-signoff-v1, role, signer, job, event, link, decision, time. It can be verified "
-            "without the tool, with a list of the keys you believe:"
-        ),
-        Code(
-            tuple(
-                f"ssh-keygen -Y verify -f allowed_signers -I SIGNER -n {namespace(role)} "
-                "-s signature.sig < statement.txt"
-                for role in roles
-            )
-        ),
+        *_verifying(uuid, evidence),
     ]
     return Section("How to verify it", tuple(blocks))
+
+
+def _verifying(uuid: str, evidence: Evidence) -> Iterator[Block]:
+    """What each signature is over, and the commands that verify it."""
+    signed = [c.event for c in evidence.checked if "signature" in c.event.data]
+    if not signed:
+        return
+    yield Para(
+        "A signature is an SSH signature over a statement of eight lines, which are given here for "
+        "each. The signature stands with its event in the record. ssh-keygen verifies it, with a "
+        "list of the keys you believe in the place of allowed_signers:"
+    )
+    for event in signed:
+        shown = f"wizard sign {quote(evidence.file)} --event {event.seq} --show"
+        verify = f"ssh-keygen -Y verify -f allowed_signers -I {quote(event.data['principal'])}"
+        space = namespace(event.data["role"])
+        lines = statement(uuid, event.data).decode().splitlines()
+        yield Facts((("Event", str(event.seq)), *zip(STATEMENT, lines, strict=True)))
+        yield Code(
+            (
+                f"{shown} statement > statement.txt",
+                f"{shown} signature > signature.sig",
+                f"{verify} -n {space} -s signature.sig < statement.txt",
+            )
+        )

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from wizard.job import Job
+from wizard.job import Act, Event, Job
 from wizard.report import machine, results
 from wizard.report.blocks import Para, Section, Sheet, Table
 from wizard.report.cautions import cautions
@@ -19,13 +19,14 @@ from wizard.report.visits import visits
 from wizard.service import due
 
 TITLE = "Handover sheet"
+REPLIES = (Act.REPLIED, Act.ANSWERED, Act.CORRECTED)
 
 
 def sheet(job: Job, evidence: Evidence, made: datetime, system: str = "") -> Sheet:
     """The sheet in the units of the job, or in those of `system`."""
     reader = Reader(job, system)
     listed = [
-        results.brief(reader, decided(evidence)),
+        results.brief(reader, decided(job, evidence)),
         cautions(reader),
         machine.as_left(reader),
         machine.runs(reader),
@@ -53,15 +54,25 @@ def sheet(job: Job, evidence: Evidence, made: datetime, system: str = "") -> She
     )
 
 
-def decided(evidence: Evidence) -> str:
-    """What the lead decided last, where the sign-off is not a bad one."""
+def decided(job: Job, evidence: Evidence) -> str:
+    """What the lead decided last, where the sign-off is not a bad one, and what came of it."""
     for checked in reversed(evidence.checked):
         data = checked.event.data
         if data["role"] == "lead" and checked.good is not False:
             day = f"{data['signed_at']:%Y-%m-%d}"
-            word = "accepted" if data["decision"] == "accepted" else "sent back"
-            return f"The lead {data['principal']} {word} it on {day}."
+            if data["decision"] == "accepted":
+                return f"The lead {data['principal']} accepted it on {day}."
+            said = f"The lead {data['principal']} sent it back on {day}"
+            return f"{said}{_replied(job, checked.event)}."
     return ""
+
+
+def _replied(job: Job, returned: Event) -> str:
+    """When the remarks with which a job was sent back were replied to; empty while one waits."""
+    after = [e for e in job.events if e.seq > returned.seq and e.act in REPLIES]
+    if job.open_remarks() or not after:
+        return ""
+    return f", and it was replied to on {after[-1].at:%Y-%m-%d}; the lead has not decided since"
 
 
 def warnings(job: Job, evidence: Evidence) -> Iterator[str]:
