@@ -185,7 +185,10 @@ class Talk:
         if item.caution:
             print(f"Caution: {item.caution}")
         print(f"{item.key}: {item.ask}{labels}{unit}")
-        _numbered(item.options)
+        if item.numbered:
+            _numbered(item.options)
+        else:
+            _say(f"  {option}" for option in item.listed(self.one.job.header.units))
         for spot in spots_of(item.key):
             if spot.tool == PAPERS:
                 _say(plain(row) for row in self.one.look_up(item).lines)

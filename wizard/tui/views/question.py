@@ -5,7 +5,7 @@ Invariant: a caution is never left out; what does not fit is one key away, and i
 
 from __future__ import annotations
 
-from wizard.answer import Answer, Parsed
+from wizard.answer import DATES, Answer, Parsed
 from wizard.finding import Severity
 from wizard.job import Act, Job
 from wizard.procedure.item import Item
@@ -76,7 +76,7 @@ def answer_words(item: Item, units: str) -> str:
         "choose": "choose by number or arrow" if item.numbered else "type it or choose by arrow",
         "write": "some text",
         "count": "a whole number",
-        "date": "a date as 2026-03-01",
+        "date": DATES[units],
     }[item.kind]
 
 
