@@ -330,6 +330,19 @@ class Job:
                     return first
         return items[held[0]] if held else None
 
+    def item_after(self, key: str, before: Job, skip: Collection[str] = ()) -> Item | None:
+        """Where to go on once `key` has been answered in the job `before`.
+
+        To what holds by this answer, else to the next open item: what held before is left behind,
+        so that what is typed next is no correction of it.
+        """
+        held = [hold.key for hold in self.holds() if not hold.again and hold.key not in skip]
+        stood = {hold.key for hold in before.holds()}
+        here = [k for k in held if k == key] or [k for k in held if k not in stood]
+        if here:
+            return self.procedure.items[here[0]]
+        return self.next_item(key, past_holds=True, skip=skip)
+
     @property
     def state(self) -> str:
         """held, in progress, or finished."""

@@ -83,34 +83,17 @@ class Desk:
         self.key = keys[at]
         return True
 
-    def go_next(self, *, past_holds: bool = False) -> bool:
+    def go_next(self) -> bool:
         """The next open or holding item; False where nothing is left."""
-        following = self.job.next_item(self.key, past_holds=past_holds)
-        if following is None:
-            return False
-        self.key = following.key
-        return True
+        return self._go(self.job.next_item(self.key))
 
-    def _go_on(self, held: frozenset[str]) -> None:
-        """Stay at what holds, go to what holds since; else to the next open item.
-
-        What was held before is left behind, so that what is typed next is no correction of it.
-        """
-        holding = [hold.key for hold in self.job.holds() if not hold.again]
-        new = [key for key in holding if key not in held]
-        if self.key in holding:
-            return
-        if new:
-            self.key = new[0]
-        else:
-            self.go_next(past_holds=True)
-
-    def _held(self) -> frozenset[str]:
-        return frozenset(hold.key for hold in self.job.holds() if not hold.again)
+    def _go(self, item: Item | None) -> bool:
+        if item is not None:
+            self.key = item.key
+        return item is not None
 
     def accept(self, text: str, *, reason: str = "", confirmed: bool = False) -> None:
         """Take `text` as the answer, or as its correction, and go on."""
-        held = self._held()
         job = actions.answer(
             self.job,
             self.key,
@@ -120,14 +103,11 @@ class Desk:
             reason=reason,
             confirmed=confirmed,
         )
-        self._save(job)
-        self._go_on(held)
+        self._save_and_go_on(job)
 
     def waive(self, reason: str) -> None:
         """Mark the item not applicable and go on."""
-        held = self._held()
-        self._save(actions.waive(self.job, self.key, reason, self.hand()))
-        self._go_on(held)
+        self._save_and_go_on(actions.waive(self.job, self.key, reason, self.hand()))
 
     def note(self, text: str) -> None:
         """Write a note against the item; it is the reply where a lead has a remark on it."""
@@ -210,6 +190,11 @@ class Desk:
     def take(self, job: Job) -> None:
         """Save a job that goes on from this one."""
         self._save(job)
+
+    def _save_and_go_on(self, job: Job) -> None:
+        before = self.job
+        self._save(job)
+        self._go(self.job.item_after(self.key, before))
 
     def _save(self, job: Job) -> None:
         self.session.save(job)

@@ -49,7 +49,7 @@ class Talk:
         self._instrument = instrument
         self._tools: dict[str, str] = {}
         self._skipped: set[str] = set()
-        self._held = {h.key for h in session.job.holds()}
+        self._before_answer = session.job
         self._phase = 0
         self._does: Mapping[str, Callable[[Item, str], str | None]] = {
             "?": lambda item, rest: self._say(said.explanation(self.job, item)),
@@ -100,15 +100,9 @@ class Talk:
         return self.job.next_item()
 
     def _next(self, item: Item) -> Item | None:
-        """What the answer just given holds the job by, else the next open item; what held the
-        job before comes last, and where nothing can be done it is said why."""
-        job, keys = self.job, self.job.procedure.items
-        held = [h.key for h in job.holds() if not h.again and h.key not in self._skipped]
-        new = [key for key in held if key not in self._held]
-        self._held = {h.key for h in job.holds()}
-        if item.key in held or new:
-            return keys[item.key if item.key in held else new[0]]
-        following = job.next_item(item.key, past_holds=True, skip=self._skipped)
+        """Where the job goes on; where nothing can be done it is said why."""
+        job, before, self._before_answer = self.job, self._before_answer, self.job
+        following = job.item_after(item.key, before, self._skipped)
         waiting = [i for i in job.open_items() if i.key not in self._skipped]
         if following is None and waiting:
             self._say(["", job.refusal(waiting[0].key)])
