@@ -216,8 +216,9 @@ def typed_date(what: str, raw: str, units: str) -> date:
             return date(int(dotted[3]), int(dotted[2]), int(dotted[1]))
         return date.fromisoformat(raw)
     except ValueError:
-        why = "; with / or . it could be read two ways" if re.search(r"\d[/.]\d", raw) else ""
-        why = "" if dotted else why
+        strokes = "/" if units == "metric" else "/ or ."
+        two_ways = re.search(r"\d/\d" if units == "metric" else r"\d[/.]\d", raw)
+        why = f"; with {strokes} it could be read two ways" if two_ways else ""
         raise InputError(what, show_typed(raw), DATES[units] + why) from None
 
 

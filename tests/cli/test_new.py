@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.cli.command import UNFINISHED, UNREADABLE, one_sentence, run
+from wizard.commands import new
 from wizard.procedure import procedure
 from wizard.store import read_job
 
@@ -78,15 +79,17 @@ def test_the_practice_goes_with_the_units_and_is_said(
 
 
 @pytest.mark.parametrize(
-    ("typed", "practice"), [("\n", "IEC"), ("us\n", "US"), ("x\nU\n", "US"), ("", "IEC")]
+    ("typed", "practice"), [("\n", "IEC"), ("us\n", "US"), ("x\nU\n", "US"), ("x\n", "")]
 )
 def test_somebody_at_a_terminal_is_asked_for_the_practice(
     place: Path, monkeypatch: pytest.MonkeyPatch, typed: str, practice: str
 ) -> None:
-    answers = io.StringIO(typed)
-    monkeypatch.setattr(answers, "isatty", lambda: True)
-    monkeypatch.setattr(sys, "stdin", answers)
+    monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
+    monkeypatch.setattr(new, "attended", lambda: True)
     _, _, err = run("new", "J1", "--units", "metric")
     assert ("accepted US or IEC" in err) == typed.startswith("x")
+    assert Path("J1.toml").exists() == bool(practice)
+    if not practice:
+        return
     header = read_job(Path("J1.toml"), procedure()).job.header
     assert header.settings.practice == practice

@@ -31,7 +31,7 @@ def run(args: argparse.Namespace) -> int:
     """
     units = args.units or ("" if args.machine else site().units or "us")
     practice = args.practice or ""
-    if units and not practice and not args.machine and sys.stdin.isatty():
+    if units and not practice and not args.machine and attended():
         free(args.id, Path(args.folder))
         practice = _asked(site().practice_for(units))
     with make(
@@ -51,13 +51,21 @@ def run(args: argparse.Namespace) -> int:
     return status(job)
 
 
+def attended() -> bool:
+    """Whether somebody sees a question and can answer it."""
+    return sys.stdin.isatty() and sys.stdout.isatty()
+
+
 def _asked(proposed: str) -> str:
-    """The electrical practice that somebody types; Enter takes the one proposed."""
+    """The electrical practice that somebody types; Enter takes the one proposed.
+
+    InputError where the input ends: nothing is made of a question that was left.
+    """
     while True:
         try:
             typed = input(f"Electrical practice of the place, US or IEC [{proposed}]: ")
         except EOFError:
-            return proposed
+            raise InputError("Practice", "nothing", "US or IEC") from None
         try:
             return one_of("Practice", typed.strip() or proposed, ("US", "IEC"))
         except InputError as problem:
