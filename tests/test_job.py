@@ -69,7 +69,9 @@ def test_a_hold_is_not_lifted_by_taking_answers_back() -> None:
     job = answered(new_job(), motor__phases="three", pads__count="4", lock__on="no")
     for act in (Act.WITHDRAWN, Act.ANSWERED):
         assert bool(job.refusal("lock.on", act)) is (act is Act.WITHDRAWN)
-    with pytest.raises(Refused, match="with a reason: “Lock and tag on the disconnect” holds"):
+    with pytest.raises(
+        Refused, match="again with a reason: “Lock and tag on the disconnect” holds"
+    ):
         actions.withdraw(job, "lock.on", "undone at once", hand(10))
     assert actions.withdraw(job, "pads.count", "miscounted", hand(10)).state == "held"
     job = actions.answer(job, "lock.on", "yes", hand(11), reason="fitted")

@@ -242,8 +242,8 @@ class Job:
             item, found = self.procedure.items[hold.key], after.finding(hold.key)
             if takes_away(event):
                 return (
-                    f"Answer again instead, with a reason: “{item.ask}” holds the job until a new "
-                    f"reading passes. {hold.finding.text}"
+                    f"A hold is not taken back, answer again with a reason: “{item.ask}” holds the "
+                    f"job until a new reading passes. {hold.finding.text}"
                 )
             if hold.key == event.key and found and found.verdict is Verdict.OPEN:
                 return f"{found.text} Until then “{item.ask}” holds the job."

@@ -97,7 +97,7 @@ def test_a_hold_is_left_alone_when_nothing_else_can_be_done(person: Person) -> N
 
 def test_a_hold_is_not_lifted_by_undo(person: Person) -> None:
     told = person.type(*PLATES[:3], "no", "u", "q")
-    assert "Answer again instead, with a reason: “Lock and tag on the disconnect” holds" in told
+    assert "A hold is not taken back, answer again with a reason: “Lock and tag" in told
     assert person.job.answers["lock.on"].value is False
     assert person.status == 2
 

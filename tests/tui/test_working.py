@@ -205,7 +205,7 @@ async def test_undo_does_not_lift_a_hold() -> None:
         await walk.type("n", "enter")
         assert "Saved: FAIL, holds the job." in walk.text
         await walk.press("f7")
-        assert "Answer again instead, with a reason: “Lock and tag on the disconnect”" in walk.text
+        assert "A hold is not taken back, answer again with a reason: “Lock and tag" in walk.text
         assert "Saved" not in walk.text and "because" not in walk.text
         assert walk.job.state == "held"
         await walk.type("y", "enter")
