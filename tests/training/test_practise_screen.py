@@ -175,9 +175,7 @@ async def test_switching_on_under_a_hold_ends_the_run_too() -> None:
         assert "Energised while the job was held" in visit.text
 
 
-async def test_the_hold_is_said_before_the_lock_comes_off_and_what_is_open_at_the_handover() -> (
-    None
-):
+async def test_the_hold_and_what_is_open_are_said_before_lock_off_and_handover() -> None:
     async with practising("first_day") as visit:
         await visit.go_to("Stamp on the relief valve")
         await visit.type("1", "enter")
