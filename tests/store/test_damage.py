@@ -14,10 +14,11 @@ from typing import Any
 import pytest
 import tomli_w
 
-from tests.small import START_TIME
+from tests.small import START_TIME, hand
 from tests.store.jobs import header, long_job
+from tests.test_job import full
 from tests.test_record import PROCEDURE, busy, rewritten, sealed, signed_job
-from wizard import store
+from wizard import actions, store
 from wizard.errors import RecordDamaged, RecordError
 from wizard.job import Act, Event, Job
 from wizard.record import chains, dumps, loads
@@ -86,7 +87,7 @@ def test_every_removed_line_and_every_swap_of_two_events_is_found() -> None:
         (DATA.replace(b"231.0", b"23l.0"), r"line \d+: not readable, Expected newline"),
         (DATA.replace(b"[[events]]", b"[{events]]", 3), r"line \d+: not readable"),
         (DATA.replace(b"231 V", b"231 \xb0V"), r"line \d+: a byte that is not UTF-8"),
-        (DATA.replace(b'raw = "231 V"', b'raw = "232 V"', 1), "the entry differs from event 2"),
+        (DATA.replace(b'raw = "231 V"', b'raw = "232 V"', 1), "here is “232 V”"),
         (in_event_2(b'raw = "231 V"', b'raw = "239 V"'), r"event 2 was altered, or does not"),
         (DATA.replace(b"revision = 3", b"revision = 4"), "the seal does not match"),
         (DATA.replace(b"seq = 2", b"seq = true"), r"line \d+: answers.1.seq: Input should be"),
@@ -152,7 +153,19 @@ def test_another_programs_writing_of_the_same_values_is_the_same_record() -> Non
 
 def test_an_edited_value_is_named_with_its_event() -> None:
     (problem,) = graves(rewritten("value = 230.0", "value = 203.0"))
-    assert re.fullmatch(r"line \d+: motor\.voltage: the entry differs from event 2, value", problem)
+    said = "motor.voltage: the value here is “203.0”, and the history has “230.0” (event 2)"
+    line, _, rest = problem.partition(": ")
+    assert rest == said
+    data = rewritten("value = 230.0", "value = 203.0").splitlines()
+    assert data[int(line.removeprefix("line ")) - 1] == b"value = 203.0"
+
+
+def test_of_a_long_answer_the_place_that_was_edited_is_shown() -> None:
+    text = "0 85; 30 97.5; " + "; ".join(f"{60 + n} {98 + n}" for n in range(30)) + " psig"
+    job = actions.answer(full(), "pump.series", text, hand(20), reason="again")
+    (problem,) = graves(sealed(dumps(job, 1).decode().replace("70 108", "70 100", 1)))
+    assert "what was typed here is “…" in problem and "70 100" in problem and "70 108" in problem
+    assert len(problem) < 220
 
 
 @pytest.mark.parametrize(
@@ -185,7 +198,7 @@ def test_an_edited_event_is_named() -> None:
     data = resealed(given)
     assert [p.partition(": ")[2] for p in graves(data)] == [
         "event 2 was altered, or does not follow from event 1",
-        "motor.voltage: the entry differs from event 2, value",
+        "motor.voltage: the value here is “230.0”, and the history has “23.0” (event 2)",
     ]
     assert data.splitlines()[int(graves(data)[0].split()[1][:-1]) :][0] == b"seq = 2"
 
@@ -308,7 +321,7 @@ def test_a_tampered_record_is_shown_to_a_reader_and_not_opened_for_writing(
     found = store.read_job(path, PROCEDURE)
     assert found.job.answers["motor.voltage"].value == 230.0 and found.grave
     assert "Changed outside the tool" in found.read_only
-    with pytest.raises(RecordDamaged, match=r"motor\.voltage: the entry differs"):
+    with pytest.raises(RecordDamaged, match=r"motor\.voltage: the value here is “203\.0”"):
         store.open_job(path, PROCEDURE, "Tess", "box")
 
 

@@ -17,6 +17,22 @@ from wizard.record.entry import entry, signoff
 from wizard.record.places import line_of
 from wizard.text import show
 
+COLUMNS = {
+    "raw": "what was typed",
+    "value": "the value",
+    "readings": "the readings in brief",
+    "unit": "the unit",
+    "instrument": "the instrument",
+    "confirmed": "what was confirmed",
+    "waived": "the reason",
+    "by": "who answered",
+    "at": "the time",
+    "seq": "the number of the event",
+}
+"""The columns of an entry in words."""
+AROUND = 15
+"""Characters shown before a difference in a long value."""
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:
@@ -70,31 +86,60 @@ def entry_problems(
     for place, row in enumerate(record.answers):
         twice = row.key in seen
         seen.add(row.key)
-        differs = "and stands twice" if twice else _differs(row, latest.get(row.seq), job, misfits)
-        if differs:
-            said = f"{show(row.key)}: the entry differs from event {row.seq}, {differs}"
-            yield Problem(said, line_of(data, ("answers", place)))
+        said, column = _differs(row, latest.get(row.seq), job, misfits)
+        if twice:
+            said, column = "its entry stands twice, and the history has it once", ""
+        if said:
+            where = line_of(data, ("answers", place, *filter(None, (column,))))
+            where = where or line_of(data, ("answers", place))
+            yield Problem(f"{show(row.key)}: {said}", where)
     for key in (*job.answers, *job.waived, *misfits):
         if key not in seen:
             yield Problem(f"{show(key)}: its entry is missing")
 
 
-def _differs(row: shape.AnswerRow, event: Event | None, job: Job, misfits: tuple[str, ...]) -> str:
-    """Which field of an entry differs from its event; empty where none does."""
+def _differs(
+    row: shape.AnswerRow, event: Event | None, job: Job, misfits: tuple[str, ...]
+) -> tuple[str, str]:
+    """How an entry differs from the history, and in which column; empty where it does not."""
     stands = job.answers.get(row.key)
     if event is None or event.key != row.key or (stands and stands.seq != row.seq):
-        return "which is not its latest"
+        return f"its entry goes by event {row.seq}, which is not its latest answer", "seq"
     if row.key in job.waived:
         if event.act is not Act.NOT_APPLICABLE:
-            return "which does not mark it not applicable"
+            return f"the history has it as not applicable, but not in event {row.seq}", "seq"
         made = {"waived": job.waived[row.key], "by": event.by, "at": event.at}
     elif stands is None and row.key not in misfits:
-        return "after which it is open"
+        return "it has an entry, but the history took its answer back", ""
     elif event.act not in ANSWERS:
-        return "which is no answer"
+        return f"its entry goes by event {row.seq}, which is no answer", "seq"
     else:
         made = entry(stands or answer_of(event))
-    return next((name for name in made if not _same(getattr(row, name), made[name])), "")
+    for name, has in made.items():
+        if not _same(given := getattr(row, name), has):
+            here, there = _beside(given, has)
+            if here == there:
+                there = "it as another kind of value"
+            said = f"{COLUMNS[name]} here is {here}, and the history has {there}"
+            return f"{said} (event {row.seq})", name
+    return "", ""
+
+
+def _beside(here: Any, there: Any) -> tuple[str, str]:
+    """Two values in quotes; of long ones what is around the first difference."""
+    texts = ["" if given is None else str(given) for given in (here, there)]
+    longest = max(map(len, texts))
+    same = next((n for n, (a, b) in enumerate(zip(*texts, strict=False)) if a != b), 0)
+    start = max(0, same - AROUND) if longest > 3 * AROUND else 0
+    return _quoted(texts[0], start), _quoted(texts[1], start)
+
+
+def _quoted(text: str, start: int) -> str:
+    if not text:
+        return "nothing"
+    end = start + 3 * AROUND
+    before, after = "…" if start else "", "…" if len(text) > end else ""
+    return f"“{before}{show(text[start:end])}{after}”"
 
 
 def _same(entry: Any, event: Any) -> bool:
