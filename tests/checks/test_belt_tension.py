@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from wizard.calc.belt import free_span
@@ -163,7 +163,9 @@ def test_force_and_pitch_of_one_tension_are_judged_alike(
     papers: dict[str, Any] = {"builder_force": (NEEDED / 16, 1.2 * NEEDED / 16)} if builder else {}
     pushed = push(share, state=state, **papers)
     needed, most = (pushed.results[key] for key in ("needed_tension", "most_tension"))
-    heard = (pushed.results["tension"] / (4 * 0.18 * SPAN**2)) ** 0.5
+    tension = pushed.results["tension"]
+    assume(all(abs(tension / end - 1) > 1e-6 for end in (needed, 1.3 * needed, most)))
+    heard = (tension / (4 * 0.18 * SPAN**2)) ** 0.5
     plucked = belt_frequency((heard,), **GEOMETRY, needed=needed, mass=0.18, state=state, most=most)
     if pushed.verdict is Verdict.FAIL:
         assert plucked.verdict in (Verdict.FAIL, Verdict.ADVISORY)

@@ -22,7 +22,15 @@ from wizard.tui.views.hold import hold
 from wizard.tui.views.masthead import masthead, rail
 from wizard.tui.views.overview import rows
 from wizard.tui.views.question import question
-from wizard.tui.views.verdict import Block, band, below_field, options, packed, verdict
+from wizard.tui.views.verdict import (
+    Block,
+    band,
+    below_field,
+    options,
+    packed,
+    verdict,
+    working,
+)
 
 SUPPLY = f"""
 [phase]
@@ -212,3 +220,18 @@ def test_a_refusal_is_shown_in_full_sentences(job: Job) -> None:
     state = judged(job, job.procedure.items["supply.voltage"], "abc")
     refused = InputError("Line voltage", "“abc”", "a number in V")
     assert "given “abc”" in text_of(below_field(state, 73, 14, refused=refused))
+
+
+def test_a_limit_of_something_else_than_the_reading_says_of_what() -> None:
+    item = build({"01_supply.toml": SUPPLY}).items["motor.voltage"]
+    state = Judged(item, Units(), limit=Limit(None, 1.0, "ratio"), of="share of the slings' rating")
+    assert text_of(verdict(state, 60)) == "Limit: share of the slings' rating at most 100 %"
+
+
+def test_the_working_has_the_width_there_is_and_keeps_its_result(job: Job) -> None:
+    state = judged(job, job.procedure.items["supply.voltage"], "462 463 461")
+    whole, narrow = (text_of(working(state, width)) for width in (110, 40))
+    assert "…" not in whole and len(whole) > 40
+    assert width_of(working(state, 40)[0]) <= 40 and "…; " in narrow
+    assert narrow.rpartition("; ")[2] == whole.rpartition("; ")[2]
+    assert text_of(working(state, 40, typing=True)) != narrow

@@ -29,10 +29,12 @@ from wizard.tui.views.explain import explain
 from wizard.tui.views.hold import hold
 from wizard.tui.views.masthead import masthead, rail
 from wizard.tui.views.question import arrival, question, standing
-from wizard.tui.views.verdict import BelowField
+from wizard.tui.views.verdict import FULL, BelowField
 from wizard.tui.views.watch import watch
 
 BESIDE, RAIL_IN_FULL, TALL = 100, 150, 32
+PLAIN = 6
+"""Rows below the field of an item without a band."""
 
 
 class BenchScreen(BaseScreen):
@@ -51,6 +53,7 @@ class BenchScreen(BaseScreen):
         self._drawn: Parsed | Answer | None = None
         self._below = BelowField()
         self._help: bool | None = None
+        self._fitted: tuple[object, ...] = ()
 
     def parts(self) -> ComposeResult:
         """Masthead, rail, question, field, what is below it, hold, explanation, lists."""
@@ -103,6 +106,7 @@ class BenchScreen(BaseScreen):
         self.set_class(size.width >= RAIL_IN_FULL, "-vast")
         if self._help is None:
             self.set_class(size.width >= BESIDE, "-help")
+        self._fit_cautions()
         self.sheet("masthead").show_lines(masthead(desk.job, desk.item, size.width, desk.read_only))
         rows = self.sheet("rail").size
         self.sheet("rail").show_lines(rail(desk.job, desk.item, rows.height, rows.width))
@@ -116,6 +120,34 @@ class BenchScreen(BaseScreen):
         self.sheet("hold").show_lines(hold(desk.job, desk.key, held.width, held.height, key))
         self.paint_below()
         self.show_keys()
+
+    def _fit_cautions(self) -> None:
+        """Let a long caution, and then the danger of a hold, have the rows that are free.
+
+        It is measured when another item comes or the room changes, never while somebody types, so
+        that nothing moves.
+        """
+        desk, room = self.desk, self.query_one("#work").size
+        asks, holds = self.sheet("question"), self.sheet("hold")
+        sight = self.has_class("-sight") or (self.has_class("-help") and self.has_class("-narrow"))
+        fitted = desk.key, room, sight, tuple(h.key for h in desk.job.holds())
+        if fitted == self._fitted:
+            return
+        self._fitted, self._drawn = fitted, None
+        if sight:
+            asks.styles.height = holds.styles.height = None
+            return
+        tall = self.size.height >= TALL
+        least, held = (6 if tall else 4), (7 if tall else 4) if desk.job.holds() else 0
+        tool = desk.instrument or self._key_of("instrument")
+        wanted = len(question(desk.job, desk.item, room.width, room.height, tool)) - least
+        free = room.height - 1 - least - held - (FULL + 1 if desk.item.measured else PLAIN)
+        free -= len(desk.item.options) + len(arrival(desk.job, desk.item, room.width))
+        free -= len(self._picture(room.width, room.height - least))
+        more = max(0, min(free, wanted))
+        asks.styles.height = least + more
+        told = len(hold(desk.job, desk.key, room.width, room.height, "")) - held
+        holds.styles.height = held + max(0, min(free - more, told))
 
     def _key_of(self, name: str) -> str:
         return next((c.key_text for c in self.commands if c.name == name), "")

@@ -173,7 +173,7 @@ def expected(job: Job, item: Item) -> tuple[Limit | None, str]:
         return None, ""
     limits: list[Limit] = []
     values: set[float] = set()
-    of = ""
+    own, of = False, ""
     for probe in probes(item, job.header.units):
         found = tuple(f for f in job.preview(item.key, probe) if not f.refused)
         shown = band_finding(found, item.quantity)
@@ -182,10 +182,10 @@ def expected(job: Job, item: Item) -> tuple[Limit | None, str]:
         limits.append(shown.limit)
         if shown.value is not None:
             values.add(shown.value.value)
-        if not _of_the_reading(shown, item, si_value(item, probe)):
-            of = _title(shown)
+        own = own or _of_the_reading(shown, item, si_value(item, probe))
+        of = _title(shown)
     agreed = len(limits) > 1 and all(limit == limits[0] for limit in limits) and len(values) != 1
-    return (limits[0], of) if agreed else (None, "")
+    return (limits[0], "" if own else of) if agreed else (None, "")
 
 
 def probes(item: Item, system: str) -> Iterator[Parsed]:

@@ -133,12 +133,21 @@ def _value(state: Judged, found: Finding) -> str:
     return f"{state.units.text(found.value)}, " if found.value is not None else ""
 
 
-def working(state: Judged, width: int) -> Lines:
-    """One line of working: the numbers and the result."""
+def working(state: Judged, width: int, typing: bool = False) -> Lines:
+    """One line of working: the numbers and the result; its beginning while somebody is typing.
+
+    Numbers that are too many give way to the result.
+    """
     shown = state.decisive
     if shown is None or not shown.working:
         return []
-    return [fitted(line(one_line(shown.working[-1], state.units)), min(width, WORKING_WIDTH))]
+    text, cells = one_line(shown.working[-1], state.units), width
+    if typing:
+        cells = min(width, WORKING_WIDTH)
+    elif len(text) > width:
+        numbers, _, result = text.rpartition("; ")
+        text = f"{numbers[: max(0, width - len(result) - 3)]}…; {result}"
+    return [fitted(line(text), cells)]
 
 
 def one_line(step: Step, units: Units) -> str:
@@ -163,7 +172,8 @@ def others(state: Judged, width: int) -> Lines:
 def options(item: Item, state: Judged, width: int, height: int) -> Lines:
     """The choices, numbered, in as many columns as are needed; the chosen one is marked."""
     chosen = state.parsed.value if state.parsed is not None else None
-    count = len(item.options)
+    listed = item.listed(state.units.system)
+    count = len(listed)
     columns = 1
     while -(-count // columns) > max(1, height) and columns < 6:
         columns += 1
@@ -173,7 +183,7 @@ def options(item: Item, state: Judged, width: int, height: int) -> Lines:
     for row in range(rows):
         spans: list[Span] = []
         for place in range(row, count, rows):
-            option = item.options[place]
+            option = listed[place]
             here = option == chosen
             number = f"{place + 1:>2}" if item.numbered else "  "
             text = f"{'►' if here else ' '} {number}  {option}"
@@ -228,7 +238,7 @@ class BelowField:
             Block(70, chosen),
             Block(60, banded),
             Block(80, verdict(state, width, 1 if typing else 2) or [BLANK]),
-            Block(50, working(state, width)),
+            Block(50, working(state, width, typing)),
             Block(40, [] if typing else others(state, width)),
         ]
         low = Block(45, picture) if picture else Block(30, place or [])
@@ -268,6 +278,14 @@ def below_field(state: Judged, width: int, height: int, refused: InputError | No
     return BelowField().lines(state, width, height, refused=refused)
 
 
+def _in_full(row: str, width: int) -> Lines:
+    """A row as it stands; broken, and hanging, where it is too long."""
+    if len(row) <= width:
+        return [line(row)]
+    indent = row[: len(row) - len(row.lstrip())][: width // 4]
+    return wrapped(row, width, "text", indent, f"{indent}  ")
+
+
 def steps_in_full(state: Judged, width: int) -> Lines:
     """Every step of the working of the deciding check, where there is room for it."""
     shown = state.decisive
@@ -277,5 +295,5 @@ def steps_in_full(state: Judged, width: int) -> Lines:
     for step in shown.working:
         lines.append(line((step.formula, "dim")))
         for row in working_lines(step, state.units):
-            lines.append(fitted(line(f"  {row}"), width))
+            lines += _in_full(f"  {row}", width)
     return lines
