@@ -246,6 +246,15 @@ def test_dates_of_the_plan_are_those_of_the_job() -> None:
         assert task.due.isoformat() in plan
 
 
+def test_a_plan_says_what_comes_first_only_where_there_is_a_choice() -> None:
+    (found,) = (s for s in of(finished("fifteen_hp")).sections if s.title == "Maintenance plan")
+    table = found.blocks[1]
+    assert isinstance(table, Table)
+    repeats = {row[2] for row in table.rows}
+    assert "every day" in repeats and "once, by running hours" in repeats
+    assert all((" or " in told) == told.endswith(" first") for told in repeats)
+
+
 def test_a_visit_stands_beside_the_commissioning() -> None:
     job = finished("five_hp")
     hand = Hand("Tess", MADE)

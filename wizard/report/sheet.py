@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from wizard.job import Act, Event, Job
+from wizard.maintenance import MaintenanceTask
 from wizard.report import machine, results
 from wizard.report.blocks import Para, Section, Sheet, Table
 from wizard.report.cautions import cautions
@@ -97,13 +98,12 @@ def maintenance(reader: Reader) -> Section:
         return Section("Maintenance plan", (Para("No dates yet: the first day of use is open."),))
     rows = []
     for task in tasks:
-        by = "running hours" if task.won == "hours" else "calendar"
         safety = "safety" if task.severity.value == "safety" else ""
         rows.append(
             (
                 task.due.isoformat(),
                 task.name,
-                f"{task.repeats}; {by} first",
+                f"{task.repeats}{_won(task)}",
                 " ".join(filter(None, (safety, task.note))),
                 reader.numbered.mark((task.source,)),
             )
@@ -116,3 +116,11 @@ def maintenance(reader: Reader) -> Section:
     )
     head = ("Due", "What", "Repeats", "Note", "Source")
     return Section("Maintenance plan", (note, Table(head, tuple(rows), (11, 30, 22, 24, 7))))
+
+
+def _won(task: MaintenanceTask) -> str:
+    """What of hours and calendar the day comes from, where there is a choice."""
+    hours = task.won == "hours"
+    if " or " in task.repeats:
+        return "; the running hours come first" if hours else "; the calendar comes first"
+    return ", by running hours" if hours else ""
