@@ -11,6 +11,9 @@ from datetime import datetime
 from enum import StrEnum
 from typing import Any
 
+FROM_PAPERS = "papers of the site"
+"""Whose name stands in a practice record for what it is given to begin with."""
+
 
 class Act(StrEnum):
     """What an event did."""

@@ -13,6 +13,7 @@ from itertools import pairwise
 
 from wizard.answer import Answer, parse, si_value
 from wizard.errors import InputError
+from wizard.event import FROM_PAPERS as FROM_PAPERS
 from wizard.finding import Finding, Severity
 from wizard.job import Act, Event, Job
 from wizard.procedure.item import Item
@@ -34,8 +35,6 @@ NOT_WAITED = ("drain.open_time", "drain.interval", "demand.peak_time")
 """Durations that are set or told, not waited for."""
 NEVER_ALIKE = ("voltage", "current")
 """Quantities whose readings on the lines of one supply are hardly ever the same."""
-FROM_PAPERS = "papers of the site"
-"""Whose name stands in a practice record for what it is given to begin with."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -161,9 +161,21 @@ def test_what_is_left_at_the_handover_is_named_and_weighs(left: str, most: int) 
     run = work(Run.new("first_day", 1))
     assert score(run).total > most
     left_so = run.logged("left", "gauge.test_at_cut_out", left)
-    assert score(left_so).total == most < PASSED
+    assert score(left_so).total == most
     ask = procedure().items["gauge.test_at_cut_out"].ask
     assert any(ask in line for line in debrief(left_so))
+
+
+def test_a_reading_that_passed_is_held_against_the_look_that_showed_it() -> None:
+    run = _noted(0.0)
+    run, sight = run.look("test gauge", "tank.test_port")
+    assert sight.shown is not None
+    run = act(run, Act("wait", value=60.0))
+    run, _ = run.look("test gauge", "tank.test_port")
+    cut_out = act(run, Act("note", "switch.cut_out", sight.shown.value, "switch.cut_out"))
+    pressed = act(run, Act("note", "lift.pressure", sight.shown.value, "lift.pressure"))
+    assert readings(cut_out)[-1].steps == pytest.approx(0.0)
+    assert readings(pressed)[-1].steps > 5
 
 
 def test_a_time_by_another_clock_is_no_reading_of_the_stopwatch() -> None:

@@ -26,6 +26,7 @@ from wizard.practice.scoring import readings
 from wizard.practice.spots import PAPERS, spots_of, written
 from wizard.procedure import procedure
 from wizard.record import file_of
+from wizard.record.about import about
 from wizard.store import now, read_job
 
 ROOT = Path(__file__).parents[2]
@@ -74,6 +75,14 @@ def test_the_papers_fill_in_what_nobody_can_see_and_never_what_an_eye_can(name: 
     assert {i.key for i in job.failures()} <= {"room.outdoor"}, "only an icy room is in the papers"
     early = [i for i in job.open_items() if i.phase < 12]
     assert 20 < len(early) < 100
+    one.close()
+
+
+def test_the_technician_of_a_practice_record_is_the_learner() -> None:
+    one = begun()
+    assert about(one.job).technician == ""
+    answered(one, "energy.isolated", "yes")
+    assert about(one.job).technician == "Ada Prentice"
     one.close()
 
 

@@ -26,7 +26,7 @@ FORMAT = "practice training record"
 VERSION = 1
 LATEST = 8
 """Chances of a skill that its standing is taken from."""
-PASSED = 75
+PASSED = 60
 """Points from which a scenario is passed; a failed one is taken again before the next."""
 SURE = 3
 """Chances below which nothing can be said of a skill."""

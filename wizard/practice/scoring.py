@@ -31,6 +31,8 @@ WEIGHTS = {
     "Time": 5,
 }  # fmt: skip
 REMARK_COSTS, ALARM_COSTS = 0.34, 0.5
+PASSING = ("start.highest", "handover.cut_in", "handover.cut_out")
+"""Items whose reading the needle has left again when it is written down."""
 NAMED = 6
 """Items of a kind that are named at the handover; the others are counted."""
 GOOD, FAIR = 1.05, 2.6
@@ -123,7 +125,8 @@ def left_over(run: Run) -> tuple[str, ...]:
             keys = _left(run, how, severity)
             if not keys:
                 continue
-            lines.append(f"{len(keys)} {said} {how}:")
+            one = len(keys) == 1
+            lines.append(f"{len(keys)} {said.removesuffix('s') if one else said} {how}:")
             lines += [f"  {_titled(key)}" for key in keys[:NAMED]]
             if len(keys) > NAMED:
                 lines.append(f"  and {len(keys) - NAMED} more")
@@ -188,10 +191,19 @@ def readings(run: Run) -> tuple[Taken, ...]:
         if entry.kind == "note" and entry.value is not None:
             looks = _looks(entry.what, run.log[:number])
             if looks and looks[-1].value is not None and looks[-1].step > 0:
-                off = abs(entry.value - looks[-1].value) / looks[-1].step
+                look = looks[-1]
+                if _at_its_own_moment(entry.where or entry.what):
+                    look = min(looks, key=lambda one: abs(entry.value - (one.value or 0.0)))
+                off = abs(entry.value - (look.value or 0.0)) / look.step
                 beyond = all(_beyond(run, entry.value, look) for look in looks)
                 out.append(Taken(entry.what, off, entry.where, beyond))
     return tuple(out)
+
+
+def _at_its_own_moment(key: str) -> bool:
+    """Whether an item is read at a moment that has passed when it is written down."""
+    item = procedure().items.get(key)
+    return item is not None and (key in PASSING or (len(item.labels) > len(spots_of(key))))
 
 
 def _looks(what: str, log: tuple[Entry, ...]) -> list[Entry]:

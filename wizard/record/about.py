@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
+from wizard.event import FROM_PAPERS
 from wizard.job import Job
 
 LONGEST = 80
@@ -22,7 +23,7 @@ class About:
 
 def about(job: Job) -> About:
     """What a list says of a job; the technician is whoever gave most of the answers."""
-    hands = Counter(a.by for a in job.answers.values())
+    hands = Counter(a.by for a in job.answers.values() if a.by != FROM_PAPERS)
     last = job.events[-1].at if job.events else job.header.created
     technician = max(hands, key=lambda name: (hands[name], name)) if hands else ""
     return About(
