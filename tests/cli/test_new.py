@@ -10,6 +10,7 @@ import pytest
 
 from tests.cli.command import UNFINISHED, UNREADABLE, one_sentence, run
 from wizard.commands import new
+from wizard.errors import InputError, StoreError
 from wizard.procedure import procedure
 from wizard.store import read_job
 
@@ -93,3 +94,12 @@ def test_somebody_at_a_terminal_is_asked_for_the_practice(
         return
     header = read_job(Path("J1.toml"), procedure()).job.header
     assert header.settings.practice == practice
+
+
+def test_a_number_that_is_taken_is_refused_before_anything_else_is_asked(place: Path) -> None:
+    new.free("J1", place)
+    run("new", "J1")
+    with pytest.raises(StoreError, match="exists already"):
+        new.free("J1", place)
+    with pytest.raises(InputError, match="capital letter or digit"):
+        new.free("../J1", place)
