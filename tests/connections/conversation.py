@@ -10,6 +10,7 @@ from tests.tui.terminal import Terminal
 from wizard.procedure.item import Item, Procedure
 
 PATIENCE = 30.0
+MOST_ROWS = 6
 _PHASE = re.compile(r"^Phase (\d+) of \d+, ", re.MULTILINE)
 _PROMPTS = ("> ", "(y/n) ", "corrected? ")
 
@@ -45,7 +46,9 @@ class Conversation:
         """The item asked last."""
         *_, found = _PHASE.finditer(self.told)
         block = self.told[found.start() :]
-        rows = set(block.splitlines())
+        lines = [row.strip() for row in block.splitlines()]
+        # What is too long for a row goes on in the next ones.
+        rows = {" ".join(lines[i : i + n]) for i in range(len(lines)) for n in range(1, MOST_ROWS)}
         fitting = [
             i
             for i in self.procedure.items.values()
@@ -57,9 +60,7 @@ class Conversation:
     def _rows(self, item: Item) -> set[str]:
         unit = f" [{item.unit_in(self.given.units)}]" if item.measured else ""
         labels = f" ({', '.join(item.labels)})" if item.labels else ""
-        options = (
-            f"  {n} {o}" if item.numbered else f"  {o}" for n, o in enumerate(item.options, 1)
-        )
+        options = (f"{n} {o}" if item.numbered else o for n, o in enumerate(item.options, 1))
         return {f"{item.ask}{labels}{unit}", *options}
 
     def answer(self) -> str:
