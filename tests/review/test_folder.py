@@ -12,11 +12,14 @@ import pytest
 
 from tests.demo.fleet import hasty
 from tests.store.hostile import endless, unsound
+from wizard.errors import Refused
 from wizard.job import Job
+from wizard.procedure import procedure
 from wizard.record import dumps
 from wizard.review.cache import Cache
 from wizard.review.folder import Review
 from wizard.review.last_seen import FILE, LastSeen
+from wizard.review.lead import Lead
 from wizard.review.look import Lens
 from wizard.review.pool import shared
 from wizard.review.row import UNREADABLE, Row
@@ -73,7 +76,7 @@ def test_whatever_lies_in_the_folder_is_a_row_with_one_sentence(
     assert got["PIPE.toml"].error == "It is a pipe, not a file."
     assert got["PLUG.toml"].error == "It is a socket, not a file."
     assert got["FOLDER.toml"].error == "It is a folder, not a file."
-    assert got["OTHER.toml"].error == f"The file holds job {job.header.id}."
+    assert got["OTHER.toml"].error.startswith(f"The file holds job {job.header.id}")
 
 
 def test_a_file_that_does_not_claim_to_be_a_job_is_no_row(
@@ -219,6 +222,25 @@ def test_an_older_revision_put_back_is_found_on_the_next_look(
     assert got["F002.toml"].error.startswith("An earlier revision was put back")
     (folder / "F002.toml").write_bytes(dumps(job, 2))
     assert rows(folder)["F002.toml"].error == ""
+
+
+def test_an_original_is_an_older_copy_where_the_later_one_is_elsewhere(
+    folder: Path, five: tuple[Job, ...], tmp_path: Path
+) -> None:
+    job, away = five[1], tmp_path / "away"
+    away.mkdir()
+    cut = Job.replay(job.header, job.procedure, job.events[:-30])
+    (folder / "F002.toml").write_bytes(dumps(cut, 1))
+    (away / "F002.toml").write_bytes(dumps(job, 2))
+    reviewed(away)
+    for _ in range(2):
+        row = rows(folder)["F002.toml"]
+        (said,) = (text for rule, _, text in row.doubts if rule == "older copy")
+        assert row.error == "" and f"was seen at {away}/F002.toml." in said
+    with pytest.raises(Refused, match="This is an older copy"):
+        Lead("Lea", "desk", procedure()).accept(folder / "F002.toml")
+    (away / "F002.toml").write_bytes(dumps(cut, 3))
+    assert rows(away)["F002.toml"].error.startswith("An earlier revision was put back")
 
 
 def test_the_memory_is_not_in_the_folder_and_survives_what_it_cannot_read(folder: Path) -> None:

@@ -41,10 +41,12 @@ def _training(data: bytes, file: str, args: argparse.Namespace) -> int:
 
 def _job(data: bytes, path: Path, args: argparse.Namespace) -> int:
     seen = LastSeen.load()
-    lens = Lens(now(), Trust.own(), seen.known(), settings(args.setting))
+    folder = str(path.parent.resolve())
+    chosen = settings(args.setting)
+    lens = Lens(now(), Trust.own(), seen.known(), chosen, seen.places(), folder)
     found = look(data, path.name, procedure(), lens)
     row = found.row
-    seen.note(row, str(path.parent.resolve()))
+    seen.note(row, folder)
     seen.save()
     if args.json or args.jsonl:
         detail = {s.title: list(s.lines) for s in sections(found)}

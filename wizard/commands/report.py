@@ -38,7 +38,8 @@ def run(args: argparse.Namespace) -> int:
     path = Path(args.job)
     with Folder(path.parent) as folder:
         data, _ = folder.read(path.name)
-    lens = Lens(now(), Trust.own(), LastSeen.load().known())
+    seen, place = LastSeen.load(), str(path.parent.resolve())
+    lens = Lens(now(), Trust.own(), seen.known(), None, seen.places(), place)
     found = look(data, path.name, procedure(), lens)
     made = dates(found.job, show(path.name)) if form == "ics" else written(found, form, args.units)
     if args.output:
@@ -68,7 +69,14 @@ def written(found: Look, form: str, system: str | None) -> bytes:
     loaded, row = found.loaded, found.row
     problems = [str(p) for p in loaded.grave] or ([row.error] if row.error else [])
     evidence = Evidence(
-        row.file, loaded.sha256, loaded.revision, row.seq, row.chain, found.checked, problems
+        row.file,
+        loaded.sha256,
+        loaded.revision,
+        row.seq,
+        row.chain,
+        found.checked,
+        problems,
+        found.older,
     )
     return WRITERS[form](sheet(found.job, evidence, now(), system or "")).encode()
 

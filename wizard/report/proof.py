@@ -32,6 +32,8 @@ class Evidence:
     chain: str
     checked: Sequence[Checked]
     problems: Sequence[str]
+    older: str = ""
+    """Where a later copy of the record was seen, in one sentence; empty where none was."""
 
 
 def signatures(reader: Reader, evidence: Evidence) -> Section:

@@ -82,6 +82,8 @@ def warnings(job: Job, evidence: Evidence) -> Iterator[str]:
         yield "PRACTICE. This is a training run and not a machine."
     for problem in evidence.problems[:1]:
         yield f"DO NOT RELY ON THIS RECORD. {problem}"
+    if evidence.older:
+        yield f"NOT THE LATEST. {evidence.older}"
     for hold in job.holds():
         item = job.procedure.items[hold.key]
         yield f"HELD, DO NOT USE. {item.ask}: {hold.finding.text} {hold.finding.danger}".strip()

@@ -152,7 +152,8 @@ class Review:
         """What the files are looked at with."""
         from wizard.review.look import Lens  # deferred: an unchanged folder needs no procedure
 
-        return Lens(self.at, self._trust, self._known, self.settings)
+        places, folder = self.seen.places(), str(self.path.resolve())
+        return Lens(self.at, self._trust, self._known, self.settings, places, folder)
 
     def _duplicates(self) -> Iterator[Row]:
         """Files that hold one job, told of each other."""

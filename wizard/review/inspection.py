@@ -17,6 +17,7 @@ from wizard.text import show
 
 NOTHING = "nothing"
 TITLES = {
+    "older copy": "Older copy",
     "clock": "Clock",
     "order": "Out of order",
     "typed": "Not as typed",

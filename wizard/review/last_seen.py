@@ -1,7 +1,9 @@
 """How far the history of each job went when the lead last looked.
 
 A lead's sign-off that was stripped, or an older revision put back, is sound by itself; only a
-memory outside the shared folder gives it away. Invariant: the memory only grows; a history that
+memory outside the shared folder gives it away. An earlier revision at another place than that
+of the later one is a copy that was left behind, and put back is what stands where the later one
+stood. Invariant: the memory only grows; a history that
 does not go on from what was seen never takes its place.
 """
 
@@ -10,11 +12,13 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 from wizard.errors import RecordError
 from wizard.review.row import Row
 from wizard.store.files import Folder
 from wizard.store.state import state_folder
+from wizard.text import show
 
 FILE = "last_seen.json"
 LARGEST = 64_000_000
@@ -49,6 +53,10 @@ class LastSeen:
     def known(self) -> dict[str, tuple[int, str]]:
         """How far each history went, and its chain there."""
         return {uuid: (s.seq, s.chain) for uuid, s in self.sights.items()}
+
+    def places(self) -> dict[str, str]:
+        """The path at which each history was seen farthest; empty where that was forgotten."""
+        return {u: str(Path(s.folder) / s.file) for u, s in self.sights.items() if s.file}
 
     def note(self, row: Row, folder: str) -> None:
         """Remember a row that can be trusted."""
@@ -113,3 +121,15 @@ def rollback(row: Row, known: Known, chain_at: str | None) -> str:
     if chain_at != chain:
         return f"Its history up to event {seq} is not the one that was seen before."
     return ""
+
+
+def older_copy(row: Row, known: Known, places: Mapping[str, str], folder: str) -> str:
+    """That a later copy was seen at another place, in one sentence; empty where none was."""
+    seq, _ = known.get(row.uuid, (0, ""))
+    there = places.get(row.uuid, "")
+    if row.seq >= seq or not there or there == str(Path(folder) / row.file):
+        return ""
+    return (
+        f"This is an older copy, up to event {row.seq}; a later one, up to event {seq}, was seen "
+        f"at {show(there)}."
+    )

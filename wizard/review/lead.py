@@ -17,7 +17,7 @@ from wizard.errors import Refused, StoreError
 from wizard.job import Job
 from wizard.procedure.item import Procedure
 from wizard.record import chains, head
-from wizard.review.last_seen import LastSeen, rollback
+from wizard.review.last_seen import LastSeen, older_copy, rollback
 from wizard.review.row import Row
 from wizard.review.trust import Trust
 from wizard.signing import check, check_one, sign_off
@@ -102,9 +102,11 @@ def distrust(session: Session, signs_anew: str = "") -> str:
     for one in check(job, made, trust.allowed, trust.revoked, now()):
         if one.bad and (one.foreign or one.event.data["role"] != signs_anew):
             return one.text
-    known = LastSeen.load().known()
+    seen, row = LastSeen.load(), _row(session)
+    known, folder = seen.known(), str(session.path.parent.resolve())
     seq, _ = known.get(job.header.uuid, (0, ""))
-    return rollback(_row(session), known, made.get(seq))
+    older = older_copy(row, known, seen.places(), folder)
+    return older or rollback(row, known, made.get(seq))
 
 
 def remember(session: Session) -> None:

@@ -20,7 +20,7 @@ from wizard.record.about import about
 from wizard.review import training
 from wizard.review.decision import decision
 from wizard.review.differences import Difference, differences
-from wizard.review.last_seen import rollback
+from wizard.review.last_seen import older_copy, rollback
 from wizard.review.metrics import measured_keys, metrics, prints
 from wizard.review.row import FEW, Row, bits_of
 from wizard.review.trust import Trust
@@ -34,12 +34,17 @@ _EVENT = re.compile(r"\bevent (\d{1,9})\b")
 
 @dataclass(frozen=True)
 class Lens:
-    """What a record is looked at with: whom to believe, what was seen before, which settings."""
+    """What a record is looked at with: whom to believe, what was seen before, which settings.
+
+    `places` is where each history was seen farthest, `folder` where the record is now.
+    """
 
     at: datetime
     trust: Trust = field(default_factory=Trust)
     known: Mapping[str, tuple[int, str]] = field(default_factory=dict)
     settings: Settings | None = None
+    places: Mapping[str, str] = field(default_factory=dict)
+    folder: str = ""
 
 
 @dataclass(frozen=True)
@@ -53,13 +58,14 @@ class Look:
     differences: tuple[Difference, ...]
     checked: tuple[Checked, ...]
     back: str = ""
+    older: str = ""
 
     @property
     def usable(self) -> bool:
         """Whether a lead may decide on it: sound, or but for a signature that leads can renew."""
         bad = [c for c in self.checked if c.bad]
         mended = all(c.event.data["role"] == "lead" and not c.foreign for c in bad)
-        return mended and not self.back and not self.loaded.grave
+        return mended and not self.back and not self.older and not self.loaded.grave
 
     @property
     def job(self) -> Job:
@@ -75,9 +81,12 @@ def look(data: bytes, file: str, procedure: Procedure, lens: Lens) -> Look:
     found = doubts(job, same=_same(loaded, procedure))
     differing = differences(loaded, lens.settings)
     head = _head(loaded, file)
-    back = rollback(head, lens.known, _seen_chain(loaded, lens))
+    older = older_copy(head, lens.known, lens.places, lens.folder)
+    if older:
+        found = (Doubt("older copy", "", older), *found)
+    back = "" if older else rollback(head, lens.known, _seen_chain(loaded, lens))
     row = _row(loaded, head, _error(loaded, checked, back), found, differing, checked)
-    return Look(loaded, row, found, told(job), differing, checked, back)
+    return Look(loaded, row, found, told(job), differing, checked, back, older)
 
 
 def _same(loaded: Loaded, procedure: Procedure) -> bool:
