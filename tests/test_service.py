@@ -88,6 +88,16 @@ def test_a_failed_safety_item_holds_until_it_passes_again(visited: Job) -> None:
     assert cleared.holds() == () and Act.HOLD_CLEARED in [e.act for e in cleared.events]
 
 
+def test_what_a_visit_found_is_not_lifted_by_taking_back_what_it_rests_on(visited: Job) -> None:
+    torque = next(i for i in service.visit_items(visited, visited.visits[1]) if "torque" in i.key)
+    text = " ".join("400" for _ in torque.labels)
+    held = service.answer_visit(visited, torque.key, text, hand(1), confirmed=True)
+    assert [h.key for h in held.holds()] == [torque.key]
+    for take_back in (actions.withdraw, actions.waive):
+        with pytest.raises(Refused, match="holds the job until a new reading passes"):
+            take_back(held, "foot.target", "wrong line", hand(2))
+
+
 def test_the_latest_visit_decides(job: Job) -> None:
     first = answered(service.open_visit(job, "recheck", hand()), running__sound="other")
     assert "running.sound" in {i.key for i in first.failures()} or first.holds()
