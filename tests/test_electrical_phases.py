@@ -121,6 +121,7 @@ US_SINGLE = {
     "running.current_single": "20.1",
 }
 IEC_THREE = {
+    "job.jurisdiction": "European Union",
     "motor.power": "7.5 kW",
     "motor.phases": "three",
     "motor.voltage": "400",
