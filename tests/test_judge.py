@@ -9,6 +9,7 @@ import pytest
 
 from tests.demo.maker import Clock, commission, scenario
 from wizard import actions
+from wizard.errors import Refused
 from wizard.finding import Severity, Verdict
 from wizard.instrument import Instrument
 from wizard.job import Job
@@ -47,6 +48,21 @@ def test_within_the_error_of_the_instrument_a_safety_reading_is_inconclusive(
     assert "within the error of coarse" in finding.text
     assert "better instrument" in finding.clears
     assert any("JCGM 106" in s.text for s in finding.sources)
+
+
+def test_an_instrument_listed_anew_does_not_lift_the_hold_of_its_reading(
+    before_supply: Job,
+) -> None:
+    job = measured(before_supply, "500 501 499 V", "coarse")
+    hand = Clock(job.events[-1].at).tick()
+    with pytest.raises(Refused, match="holds the job until a new reading passes"):
+        actions.list_instrument(job, Instrument("coarse", "voltmeter", "voltage"), hand)
+    finer = Instrument("other", "voltmeter", "voltage", of_reading=0.001)
+    job = actions.list_instrument(job, finer, hand)
+    job = actions.answer(
+        job, "supply.voltage", "500 501 499 V", hand, instrument="other", reason="read anew"
+    )
+    assert "supply.voltage" not in {h.key for h in job.holds()}
 
 
 def test_a_better_instrument_decides_the_same_reading(before_supply: Job) -> None:

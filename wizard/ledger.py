@@ -54,8 +54,9 @@ class Ledger:
 
 
 def takes_away(event: Event) -> bool:
-    """Whether the event leaves an item with less than it had: no answer, or a blank one."""
-    if event.act in (Act.WITHDRAWN, Act.NOT_APPLICABLE):
+    """Whether the event brings no new reading where there was one: it takes an answer back,
+    leaves it blank, or says something else of the instrument."""
+    if event.act in (Act.WITHDRAWN, Act.NOT_APPLICABLE, Act.INSTRUMENT):
         return True
     given = event.act in ANSWERS or (event.act is Act.VISIT and "raw" in event.data)
     return given and event.data.get("value") is None
