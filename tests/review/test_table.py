@@ -175,7 +175,10 @@ def test_csv_and_plain_name_every_file(folder: Path, capsys: pytest.CaptureFixtu
     _, out = run(capsys, folder, "--csv")
     table = list(csv.DictReader(io.StringIO(out)))
     assert len(table) == 6 and {"'=cmd.toml", "F001.toml"} <= {row["file"] for row in table}
-    assert all(float(row["leak_rate"]) > 0 for row in table if row["job"])
+    jobs = [row for row in table if row["job"]]
+    assert all(0 < float(row["leak_rate_percent"]) < 10 for row in jobs)
+    assert all(60 < float(row["discharge_temperature_C"]) < 220 for row in jobs)
+    assert all(len(row["discharge_temperature_C"].partition(".")[2]) < 2 for row in jobs)
     _, plain = run(capsys, folder, "--plain", "--compare", "model")
     assert "F003" in plain and "5 jobs of the same model" in plain and "pump-up ratio" in plain
 

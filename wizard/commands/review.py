@@ -23,9 +23,9 @@ from wizard.commands.screen import plain_terminal
 from wizard.commands.site import site
 from wizard.csv_file import Cell, csv_text
 from wizard.errors import InputError, QuantityError
-from wizard.quantities import parse_number, show_typed
+from wizard.quantities import from_si, parse_number, show_typed
 from wizard.render import Units
-from wizard.review.compare import Comparison, compare, lines
+from wizard.review.compare import KINDS, Comparison, compare, lines
 from wizard.review.folder import Review
 from wizard.review.metrics import split
 from wizard.review.row import Row, keys_of
@@ -205,6 +205,14 @@ def row_json(row: Row, keys: Sequence[str], against: Comparison) -> dict[str, An
     }
 
 
+CSV_METRICS = (
+    ("pump_up_ratio", "pump-up ratio", "", 3),
+    ("leak_rate_percent", "leak rate", "%", 2),
+    ("voltage_unbalance_percent", "voltage unbalance", "%", 2),
+    ("discharge_temperature_C", "discharge temperature", "°C", 1),
+)
+"""A heading with its unit, the metric, the unit, and to how many places it is rounded. They are
+metric whatever the units of a job, because a column has one unit."""
 CSV_HEAD = (
     "file",
     *(c.name for c in COLUMNS if c.title),
@@ -213,10 +221,7 @@ CSV_HEAD = (
     "remarks",
     "corrected",
     "differences",
-    "pump_up_ratio",
-    "leak_rate",
-    "voltage_unbalance",
-    "discharge_temperature_K",
+    *(title for title, _, _, _ in CSV_METRICS),
     "error",
     "why",
 )
@@ -226,7 +231,6 @@ def _csv(row: Row, against: Comparison) -> list[Cell]:
     counts: list[Cell] = [None] * 5
     if row.is_job:
         counts = [len(row.holds), len(row.failures), len(row.advisories), row.open, row.concerns]
-    names = ("pump-up ratio", "leak rate", "voltage unbalance", "discharge temperature")
     return [
         row.file,
         row.job,
@@ -242,10 +246,18 @@ def _csv(row: Row, against: Comparison) -> list[Cell]:
             if row.is_job
             else ("yes" if row.practice else None, None, None, None)
         ),
-        *(row.metrics.get(name) for name in names),
+        *(_figure(row, name, unit, places) for _, name, unit, places in CSV_METRICS),
         row.error,
         " ".join(doubts_of(row, against)),
     ]
+
+
+def _figure(row: Row, name: str, unit: str, places: int) -> float | None:
+    """A metric of a job in a unit, rounded."""
+    value = row.metrics.get(name)
+    if value is None:
+        return None
+    return round(from_si(value, KINDS[name], unit) if unit else value, places)
 
 
 def table_lines(rows: Sequence[Row], against: Comparison) -> Iterator[str]:
