@@ -15,6 +15,8 @@ from wizard.finding import Verdict
 from wizard.job import Act, Header, Job
 from wizard.procedure import procedure
 
+NO_BREAK = "no break of 60 min, same crew"
+
 
 def answered(job: Job, **texts: str) -> Job:
     for minute, (key, text) in enumerate(texts.items(), len(job.events)):
@@ -113,6 +115,9 @@ def test_a_hold_does_not_end_by_a_reading_that_cannot_be_judged_yet() -> None:
         ({"energy__live_near": "400 V", "energy__live_plan": "no"}, True),
         ({"energy__live_near": "400 V", "energy__live_plan": "yes"}, False),
         ({"receiver__plate_checked": "missing"}, True),
+        ({"energy__crew": "changed", "energy__proof_repeated": NO_BREAK}, True),
+        ({"energy__crew": "same crew", "energy__proof_repeated": NO_BREAK}, False),
+        ({"energy__away": "2 h", "energy__proof_repeated": NO_BREAK}, True),
     ],
 )
 def test_a_reading_that_is_dangerous_by_itself_waits_for_nothing(

@@ -116,10 +116,12 @@ def test_any_pressure_holds_and_shows_what_it_pushes_with(gauge: float) -> None:
 
 
 def test_sixty_minutes_away_ask_for_a_new_proof() -> None:
-    assert not lockout_recheck(3599.0, "same crew", "not repeated").holds
-    assert lockout_recheck(3600.0, "same crew", "not repeated").holds
-    assert lockout_recheck(3600.0, "same crew", "no break of 60 min, same crew").holds
-    assert not lockout_recheck(7200.0, "changed", "repeated").holds
+    assert not lockout_recheck("same crew", "not repeated", 3599.0).holds
+    assert lockout_recheck("same crew", "not repeated", 3600.0).holds
+    assert lockout_recheck("same crew", "no break of 60 min, same crew", 3600.0).holds
+    assert not lockout_recheck("changed", "repeated", 7200.0).holds
+    assert lockout_recheck("changed", "not repeated").holds
+    assert lockout_recheck("same crew", "not repeated").verdict is Verdict.OPEN
 
 
 def test_live_parts_want_electrician_and_plan() -> None:
@@ -151,11 +153,11 @@ def test_live_parts_want_electrician_and_plan() -> None:
             "readings: given nothing, accepted one voltage for every pair.",
         ),
         (
-            lambda: lockout_recheck(-1.0, "same crew", "repeated"),
+            lambda: lockout_recheck("same crew", "repeated", -1.0),
             "away: given -0.0002778 h, accepted 0 h to 72 h.",
         ),
         (
-            lambda: lockout_recheck(0.0, "some", "repeated"),
+            lambda: lockout_recheck("some", "repeated", 0.0),
             "crew: given “some”, accepted same crew; changed.",
         ),
         (lambda: live_parts(751.0, True, True), "voltage: given 751 V, accepted 0 V to 750 V."),

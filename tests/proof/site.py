@@ -69,10 +69,10 @@ def _air() -> Pairs:
 
 
 def _recheck() -> Pairs:
-    yield said(lockout_recheck(59 * 60.0, "same crew", "not repeated")), PASS
-    yield said(lockout_recheck(60 * 60.0, "same crew", "not repeated")), SAFETY
-    yield said(lockout_recheck(0.0, "changed", "not repeated")), SAFETY
-    yield said(lockout_recheck(7200.0, "changed", "repeated")), PASS
+    yield said(lockout_recheck("same crew", "not repeated", 59 * 60.0)), PASS
+    yield said(lockout_recheck("same crew", "not repeated", 60 * 60.0)), SAFETY
+    yield said(lockout_recheck("changed", "not repeated", 0.0)), SAFETY
+    yield said(lockout_recheck("changed", "repeated", 7200.0)), PASS
 
 
 def _fifty_volts() -> Pairs:

@@ -228,29 +228,32 @@ def zero_energy_air(
     severity=Severity.SAFETY,
     source=(Source("29 CFR 1910.147(f), shift and personnel changes", "memory"), OUR_JUDGEMENT),
 )
-def lockout_recheck(away: Time, crew: str, proof: str) -> Finding:
+def lockout_recheck(crew: str, proof: str, away: Time | None = None) -> Finding:
     """Zero energy is proved again after 60 min away or a change of shift.
 
     Parameters
     ----------
-    away : float
-        Longest time everybody was away since the last proof, 0 to 72 h, [s]
     crew : str
         same crew or changed
     proof : str
         repeated, not repeated, or no break of 60 min, same crew
+    away : float, optional
+        Longest time everybody was away since the last proof, 0 to 72 h, [s]
     """
     within("away", away, "time", "h", 0, 72)
     one_of("crew", crew, CREWS)
     one_of("proof", proof, PROOFS)
-    due = crew == CHANGED or at_least(away, BREAK)
+    due = crew == CHANGED or (away is not None and at_least(away, BREAK))
     finding = Finding(
         Verdict.PASS,
         "The proof was repeated." if due else "No break of 60 min and no change of shift.",
         Severity.SAFETY,
-        Quantity(away, "time"),
+        Quantity(away, "time") if away is not None else None,
         danger="Somebody may have taken a lock off, or air may have leaked back into the tank.",
     )
+    if not due and away is None:
+        text = "Waits for the longest time everybody was away."
+        return replace(finding, verdict=Verdict.OPEN, text=text)
     if not due or proof == REPEATED:
         return finding
     return replace(
