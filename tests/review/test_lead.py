@@ -17,6 +17,7 @@ from wizard.procedure import procedure
 from wizard.record import dumps
 from wizard.review.lead import Lead
 from wizard.review.look import Lens, Look, look
+from wizard.review.table import state_text
 from wizard.review.trust import Trust
 from wizard.signing import sign_off
 from wizard.store import now, open_job, read_job
@@ -57,6 +58,7 @@ def test_a_job_is_sent_back_answered_and_accepted(folder: Path) -> None:
         lea().accept(path)
     lea().reply(path, "running.pressure", "Sent by mail")
     assert looked(path).row.decision == "answered"
+    assert state_text(looked(path).row) == "finished, sent back, replied to"
     lea().accept(path)
     row = looked(path).row
     assert row.decision == "accepted" and row.state == "finished" and row.error == ""

@@ -36,7 +36,7 @@ from wizard.text import show
 
 EVERY = "all"
 """Stands for every missing file."""
-WIDTHS = {"job": 16, "machine": 24, "site": 22, "technician": 16, "day": 10, "state": 22}
+WIDTHS = {"job": 16, "machine": 24, "site": 22, "technician": 16, "day": 10, "state": 31}
 
 
 def run(args: argparse.Namespace) -> int:

@@ -13,7 +13,7 @@ from wizard.actions import NeedsConfirmation
 from wizard.commands.enter import pair
 from wizard.commands.output import FAILED, GOOD, UNFINISHED, narrate, print_json, print_lines
 from wizard.commands.people import hand, host, who
-from wizard.errors import InputError, StoreError
+from wizard.errors import StoreError
 from wizard.job import Job
 from wizard.procedure import procedure
 from wizard.procedure.visits import visit_kind
@@ -78,9 +78,7 @@ def _answered(job: Job, key: str, text: str, args: argparse.Namespace) -> Job:
             confirmed=args.confirm,
         )
     except NeedsConfirmation as doubt:
-        raise InputError(
-            key, show(text), f"{doubt} If it is right, answer with --confirm"
-        ) from None
+        raise NeedsConfirmation(f"{key}: {doubt} If it is right, answer with --confirm.") from None
 
 
 def visit_json(job: Job, today: date) -> dict[str, Any]:

@@ -24,10 +24,11 @@ def visits(reader: Reader) -> Iterator[Section]:
             if d.now
         )
         state = f"closed {visit.closed.at:%Y-%m-%d}" if visit.closed else "not finished"
-        reason = f" {visit.closed.data.get('reason', '')}" if visit.closed else ""
+        why = visit.closed.data.get("reason", "") if visit.closed else ""
+        reason = f" Reason: {why.rstrip('.')}." if why else ""
         left = len(unanswered(reader.job, visit))
         still = f", {left} of its items not looked at" if left else ""
-        blocks: list[Block] = [Para(f"By {visit.opened.by}; {state}{still}.{reason}".strip())]
+        blocks: list[Block] = [Para(f"By {visit.opened.by}; {state}{still}.{reason}")]
         if rows:
             blocks.append(Table(HEAD, rows, (32, 18, 18, 20, 15), small=True))
         done = [_task(key) for key in visit.done]

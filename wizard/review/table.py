@@ -57,7 +57,8 @@ def state_text(row: Row) -> str:
     """The state in words, with what the lead decided."""
     if not row.is_job:
         return row.state
-    return f"{row.state}, {row.decision}" if row.decision else row.state
+    said = "sent back, replied to" if row.decision == "answered" else row.decision
+    return f"{row.state}, {said}" if said else row.state
 
 
 COLUMNS: tuple[Column, ...] = (

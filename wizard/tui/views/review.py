@@ -113,7 +113,8 @@ def state_word(row: Row) -> str:
         return "training"
     if not row.is_job:
         return row.state if row.verified else "not read"
-    said = "NOT SOUND" if row.error else "practice" if row.practice else row.decision
+    decided = "replied to" if row.decision == "answered" else row.decision
+    said = "NOT SOUND" if row.error else "practice" if row.practice else decided
     if row.holds:
         return f"HELD, {said}" if said else "HELD"
     return said or row.state
