@@ -188,15 +188,14 @@ def readings(run: Run) -> tuple[Taken, ...]:
     """Every written reading that an instrument was looked at for."""
     out = []
     for number, entry in enumerate(run.log):
-        if entry.kind == "note" and entry.value is not None:
-            looks = _looks(entry.what, run.log[:number])
-            if looks and looks[-1].value is not None and looks[-1].step > 0:
-                look = looks[-1]
-                if _at_its_own_moment(entry.where or entry.what):
-                    look = min(looks, key=lambda one: abs(entry.value - (one.value or 0.0)))
-                off = abs(entry.value - (look.value or 0.0)) / look.step
-                beyond = all(_beyond(run, entry.value, look) for look in looks)
-                out.append(Taken(entry.what, off, entry.where, beyond))
+        looks = _looks(entry.what, run.log[:number]) if entry.kind == "note" else []
+        value = entry.value
+        if value is None or not looks:
+            continue
+        steps = [abs(value - (look.value or 0.0)) / look.step for look in looks]
+        passing = _at_its_own_moment(entry.where or entry.what)
+        beyond = all(_beyond(run, value, look) for look in looks)
+        out.append(Taken(entry.what, min(steps) if passing else steps[-1], entry.where, beyond))
     return tuple(out)
 
 
@@ -217,7 +216,8 @@ def _looks(what: str, log: tuple[Entry, ...]) -> list[Entry]:
     if any(s.tool == "stopwatch" for s in spots):
         last = max((n for n, e in enumerate(log) if e.kind == "note"), default=-1)
         log = tuple(e for e in log[last + 1 :] if e.value)
-    return [e for e in log if e.kind == "look" and f"{e.what} at {e.where}" in wanted]
+    seen = (e for e in log if e.kind == "look" and f"{e.what} at {e.where}" in wanted)
+    return [e for e in seen if e.value is not None and e.step > 0]
 
 
 def _spot(what: str) -> tuple[Spot, ...]:
