@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import cache
 
 from tests.demo.maker import commission, scenario
-from tests.report.test_sheet import of, section
+from tests.report.sheets import of, section
 from wizard.finding import Severity, Verdict
 from wizard.job import Job
 
