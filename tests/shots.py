@@ -18,7 +18,7 @@ GUIDE = ROOT / "wizard" / "guide"
 
 SHOTS = {
     "held": ("DEMO-15HP", (80, 24), ()),
-    "explained": ("DEMO-15HP", (120, 40), ("f1",)),
+    "explained": ("DEMO-15HP", (120, 40), ()),
     "all_items": ("DEMO-7.5KW", (80, 24), ("f8",)),
 }
 """Picture by name: the demo job, the size of the terminal, the keys pressed."""
