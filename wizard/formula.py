@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property
 from types import CodeType
-from typing import Annotated, Any, ParamSpec, TypeVar, get_args, get_origin
+from typing import Annotated, Any, NamedTuple, ParamSpec, TypeVar, get_args, get_origin
 
 from wizard.quantities import Quantity
 from wizard.sources import Source
@@ -22,8 +22,7 @@ P = ParamSpec("P")
 R = TypeVar("R")
 
 
-@dataclass(frozen=True, slots=True)
-class Parameter:
+class Parameter(NamedTuple):
     """One input: `kind` is a kind of quantity, or text/flag/date/count for plain values."""
 
     name: str

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cached_property
 from types import MappingProxyType
-from typing import Any
+from typing import Any, NamedTuple
 
 from wizard.answer import Answer, Parsed
 from wizard.errors import Refused
@@ -29,8 +29,7 @@ __all__ = ["Act", "Event", "Header", "Hold", "Job", "Timer"]
 GATED = (*ANSWERS, Act.NOT_APPLICABLE, Act.TIMER_STARTED, Act.LAP, Act.TIMER_STOPPED)
 
 
-@dataclass(frozen=True, slots=True)
-class Hold:
+class Hold(NamedTuple):
     """Why the job cannot go past a phase; `again` where a visit found it after the handover."""
 
     key: str

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from wizard.errors import QuantityError
 from wizard.kinds import KINDS, Kind, Unit
@@ -43,8 +43,7 @@ class Quantity:
     kind: str
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """A number as typed: `value` in `unit`, `si` in the base unit of the kind."""
 
     value: float

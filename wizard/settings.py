@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields
-from typing import Any
+from typing import Any, NamedTuple
 
 from wizard.errors import InputError
 from wizard.text import show
@@ -25,8 +25,7 @@ class Settings:
     nrr_derating: str = "half"
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(NamedTuple):
     """One setting: its kind for binding, the accepted values and what it decides."""
 
     kind: str

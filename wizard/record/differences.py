@@ -6,8 +6,7 @@ Invariant: the history is the truth; whatever does not follow from it is named, 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from wizard.job import Act, Event, Job
 from wizard.ledger import ANSWERS, answer_of
@@ -34,8 +33,7 @@ AROUND = 15
 """Characters shown before a difference in a long value."""
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """Something in a record that does not agree: where, and whether it may be relied on.
 
     A grave problem means that the record was changed outside the tool; the others tell what

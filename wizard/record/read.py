@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from hashlib import sha256
 from math import isfinite
 from types import MappingProxyType
-from typing import Any
+from typing import Any, NamedTuple
 
 from pydantic_core import ValidationError
 
@@ -57,8 +57,7 @@ _KNOWN: Mapping[str, Set[str]] = {
 columns of an event are its data."""
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(NamedTuple):
     """What the record says was seen of an answer when it was saved; not to be relied on."""
 
     verdict: str
