@@ -22,6 +22,10 @@ class Rung:
     level: int
 
 
+LONGEST = 24
+"""Cells of a bar; a longer one says no more and costs three bytes a cell over a slow link."""
+
+
 def ladder(rungs: Sequence[Rung], width: int) -> list[str]:
     """Bars of the pressures; `rungs` come lowest first, as they ought to stand.
 
@@ -39,7 +43,7 @@ def ladder(rungs: Sequence[Rung], width: int) -> list[str]:
     most = max(r.value for r in rungs)
     words = [ladder_word(rungs, place) for place in range(len(rungs))]
     room = width - names - texts - 4 - (max(len(w) for w in words) + 1 if any(words) else 0)
-    bars = max(8, room)
+    bars = min(LONGEST, max(8, room))
     lines = []
     for rung, word in zip(reversed(rungs), reversed(words), strict=True):
         bar = "█" * max(1, round(max(0.0, rung.value) / most * bars)) if most > 0 else ""
