@@ -6,8 +6,14 @@ import os
 from collections.abc import Iterator
 
 import pytest
+from hypothesis import settings
 
 CACHE = "XDG_CACHE_HOME"
+
+# The same examples in every run, so that a run fails for what was changed and for nothing else;
+# `pytest --hypothesis-profile=default` searches anew.
+settings.register_profile("steady", derandomize=True)
+settings.load_profile("steady")
 
 
 @pytest.fixture(scope="session", autouse=True)
