@@ -310,7 +310,7 @@ class Job:
         open item waits for a safety item that has not passed, that one. None where nothing is left.
         """
         items = self.procedure.items
-        held = [hold.key for hold in self.holds() if not hold.again and hold.key not in skip]
+        held = self._held(skip)
         if held and not after:
             return items[held[0]]
         place = items[after].place if after else -1
@@ -329,13 +329,17 @@ class Job:
                     return first
         return items[held[0]] if held else None
 
+    def _held(self, skip: Collection[str]) -> list[str]:
+        """Items of the commissioning that hold the job, earliest first, but for these."""
+        return [hold.key for hold in self.holds() if not hold.again and hold.key not in skip]
+
     def item_after(self, key: str, before: Job, skip: Collection[str] = ()) -> Item | None:
         """Where to go on once `key` has been answered in the job `before`.
 
         To what holds by this answer, else to the next open item: what held before is left behind,
         so that what is typed next is no correction of it.
         """
-        held = [hold.key for hold in self.holds() if not hold.again and hold.key not in skip]
+        held = self._held(skip)
         stood = {hold.key for hold in before.holds()}
         here = [k for k in held if k == key] or [k for k in held if k not in stood]
         if here:
