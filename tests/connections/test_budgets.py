@@ -18,10 +18,10 @@ import pytest
 from tests.connections.records import demo_record, new_record
 from tests.connections.technician import FRAME_END, Technician
 from tests.demo.maker import scenario
+from tests.tui.counting import A_KEY, A_PAGE, A_START, AN_ITEM
 from tests.tui.terminal import Terminal
 from wizard.procedure import procedure
 
-A_KEY, AN_ITEM, A_PAGE, A_START = 400, 1500, 2000, 20_000
 IDLE, LONG_IDLE = 1.2, 5.0
 PAUSE = 0.8
 

@@ -11,6 +11,8 @@ from textual.screen import Screen
 
 from wizard.tui.app import WizardApp
 
+A_KEY, AN_ITEM, A_PAGE, A_START = 400, 1500, 2000, 20_000
+"""The most bytes of a key, an accepted item, a page of other text, the first paint."""
 FRAME = len("\x1b[?2026h\x1b[24;80H\x1b[?2026l")
 
 

@@ -44,6 +44,12 @@ QUIET = 0.25
 PATIENCE = 20.0
 
 
+def _seen(c: pyte.screens.Char) -> tuple[str, str, str, bool, bool]:
+    if c.data == " " and not c.reverse:
+        return c.data, "", c.bg, False, False
+    return c.data, c.fg, c.bg, c.bold, c.reverse
+
+
 class Terminal:
     """One program, its bytes counted, its picture kept."""
 
@@ -139,13 +145,10 @@ class Terminal:
         return "\n".join(self.lines)
 
     def cells(self) -> list[list[tuple[str, str, str, bool, bool]]]:
-        """The picture with colours."""
+        """The picture with colours; a blank is seen by its ground alone."""
         buffer = self.screen.buffer
         width, height = self.screen.columns, self.screen.lines
-        return [
-            [(c.data, c.fg, c.bg, c.bold, c.reverse) for c in (buffer[y][x] for x in range(width))]
-            for y in range(height)
-        ]
+        return [[_seen(buffer[y][x]) for x in range(width)] for y in range(height)]
 
     def wait(self, patience: float = PATIENCE) -> int:
         """The exit status, once the program has ended."""

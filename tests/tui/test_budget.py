@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 
 from tests.demo.maker import commission, scenario, text_for
-from tests.tui.counting import CountingApp
+from tests.tui.counting import A_KEY, AN_ITEM, CountingApp
 from tests.tui.fake import FakeClock, FakeDrafts, FakeSession
 from tests.tui.walk import Walk, arrived
 from wizard import actions
@@ -17,7 +17,7 @@ from wizard.pictures.choice import picture
 from wizard.tui import answering
 from wizard.tui.parts import Parts, dates_of
 
-A_KEY, AN_ITEM, A_PAUSE = 400, 1500, 1500
+A_PAUSE = AN_ITEM
 GIVEN = scenario("fifteen_hp")
 ITEMS = (
     "supply.voltage",

@@ -26,6 +26,7 @@ STYLES = [
     Style(color="#ffffff", bgcolor="#005f5f"),
     Style(color="#dadada", bgcolor="#1c1c1c", bold=True),
     Style(color="#dadada", bgcolor="#1c1c1c"),
+    Style(color="#dadada", bgcolor="#1c1c1c", underline=True),
     Style(reverse=True),
     Style(),
 ]
@@ -50,7 +51,13 @@ def picture(*sequences: str) -> list[list[object]]:
     stream = pyte.Stream(screen)
     for sequence in sequences:
         stream.feed(sequence)
-    return [[screen.buffer[y][x] for x in range(WIDTH)] for y in range(HEIGHT)]
+    return [[seen(screen.buffer[y][x]) for x in range(WIDTH)] for y in range(HEIGHT)]
+
+
+def seen(char: pyte.screens.Char) -> object:
+    """What the eye can tell apart: a blank without line or reverse has no ink and no weight."""
+    drawn = char.data != " " or char.reverse or char.underscore or char.strikethrough
+    return char if drawn else (char.data, char.bg)
 
 
 piece = st.tuples(st.text(CHARS, min_size=1, max_size=9), st.integers(0, len(STYLES) - 1))

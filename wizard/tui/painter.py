@@ -40,6 +40,8 @@ PALETTE = {
 """The numbers of the palette that all terminals of 256 colours share."""
 OFF = {"1": "22", "2": "22", "3": "23", "4": "24", "7": "27", "9": "29"}
 """What ends each attribute."""
+SEEN_ON_BLANKS = frozenset({"4", "7", "9"})
+"""The attributes that show where there is no letter; no ink does."""
 SHORT_GAP = 5
 """Unchanged cells cheaper to send again than to jump over."""
 LONG_BLANK = 14
@@ -56,7 +58,11 @@ class Pen(NamedTuple):
     @property
     def plain(self) -> bool:
         """Whether a blank of this pen is its ground and nothing else."""
-        return not {"4", "7", "9"} & set(self.flags)
+        return not SEEN_ON_BLANKS & set(self.flags)
+
+    def on_ground(self, ground: tuple[str, ...]) -> Pen:
+        """The pen nearest to this one that paints plain blanks of a ground."""
+        return Pen(tuple(f for f in self.flags if f not in SEEN_ON_BLANKS), self.ink, ground)
 
     def after(self, other: Pen) -> str:
         """The shortest sequence that turns `other` into this pen."""
@@ -73,10 +79,17 @@ class Pen(NamedTuple):
 
 
 class Cell(NamedTuple):
-    """A character and its pen; the right half of a wide character has no text."""
+    """A character and its pen; the right half of a wide character has no text.
+
+    A plain blank has no ink: it is the ground, whatever pen paints it.
+    """
 
     text: str
     pen: Pen
+
+    def from_pen(self, pen: Pen) -> Pen:
+        """The pen that paints this cell with the least change from `pen`."""
+        return pen.on_ground(self.pen.ground) if self.text == " " and self.pen.plain else self.pen
 
 
 FLAGS = (
@@ -140,8 +153,9 @@ class Painter:
         skip = ""
         for cell, group in groupby(cells):
             count = len(list(group))
-            out.append(skip + cell.pen.after(pen))
-            pen, skip = cell.pen, ""
+            fit = cell.from_pen(pen)
+            out.append(skip + fit.after(pen))
+            pen, skip = fit, ""
             if self.erase and cell.text == " " and count >= LONG_BLANK and pen.plain:
                 out.append(f"\x1b[{count}X")
                 skip = f"\x1b[{count}C"
@@ -159,6 +173,7 @@ class Painter:
                 if control:
                     continue
                 pen = self._pen(style, system)
+                blank = Cell(" ", Pen(ground=pen.ground) if pen.plain else pen)
                 for char in plain(text) if self.ascii_only else text:
                     size = get_character_cell_size(char)
                     if size == 0:
@@ -166,7 +181,7 @@ class Painter:
                             last = Cell(last.text + char, last.pen)
                             yield x - get_character_cell_size(last.text[0]), last
                         continue
-                    last = Cell(char, pen)
+                    last = blank if char == " " else Cell(char, pen)
                     yield x, last
                     if size == 2:
                         yield x + 1, Cell("", pen)
@@ -248,4 +263,4 @@ def _worth_bridging(cells: Mapping[int, Cell], end: int, x: int) -> bool:
     if x - end > SHORT_GAP:
         return False
     pen = cells[end - 1].pen
-    return all(g in cells and cells[g].pen == pen for g in range(end, x))
+    return all(g in cells and cells[g].from_pen(pen) == pen for g in range(end, x))

@@ -7,13 +7,13 @@ from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 
+from tests.tui.counting import CountingApp
 from tests.tui.fake import FakeSession
 from tests.tui.walk import Walk, arrived
 from wizard.actions import Hand
 from wizard.commands.reviewing import Reviewing, folder_door
 from wizard.job import Job
 from wizard.signing import sign_off
-from wizard.tui.app import WizardApp
 from wizard.tui.case import CaseScreen
 from wizard.tui.review import FolderScreen
 
@@ -28,7 +28,7 @@ def sign_off_as(job: Job, name: str, key: str) -> Job:
 @asynccontextmanager
 async def looking(folder: Path, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Walk]:
     """The review of a folder on the screen, looked at to the end."""
-    app = WizardApp("Lea", opening=folder_door(Reviewing(folder, "Lea")))
+    app = CountingApp("Lea", opening=folder_door(Reviewing(folder, "Lea")))
     async with app.run_test(size=size) as pilot:
         walk = Walk(app, FakeSession(), pilot)
         await arrived(walk)

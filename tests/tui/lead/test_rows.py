@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.tui.counting import A_KEY, CountingApp
 from tests.tui.lead.looking import AT, first_cells, looking
 from wizard.procedure import procedure
 from wizard.review.folder import Review
@@ -132,3 +133,17 @@ async def test_a_missing_file_is_kept_where_nobody_says_yes(
         assert "is gone (" not in walk.rows[-2]
         assert walk.rows[0].rstrip().endswith("3 missing")
     assert len(Review(emptied, AT).missing) == 3
+
+
+async def test_a_question_about_missing_files_costs_as_little_as_a_key(emptied: Path) -> None:
+    async with looking(emptied) as walk:
+        app = walk.app
+        assert isinstance(app, CountingApp)
+        costs = {}
+        app.count()
+        for key in ("m", "n", "enter", "escape", "slash", "escape"):
+            await walk.press(key)
+            costs[key] = app.count()
+        assert "m missing" in walk.rows[-1]
+        assert max(costs.values()) <= A_KEY, costs
+        assert costs["escape"] > 0
