@@ -17,7 +17,7 @@ from typing import Any, NoReturn, TypeAlias
 
 from wizard import __version__
 from wizard.commands import lead, own
-from wizard.commands.output import FAILED, UNREADABLE, USAGE, narrate, settle
+from wizard.commands.output import FAILED, UNREADABLE, USAGE, columns, narrate, settle
 from wizard.errors import LockedElsewhere, Refused, WizardError
 from wizard.text import show
 
@@ -44,19 +44,10 @@ SELDOM = 50_000
 
 
 class Formatter(argparse.HelpFormatter):
-    """As wide as the terminal; the standard one loads a module of 2 ms to ask it."""
+    """As wide as the terminal, and found as `columns` finds it."""
 
     def __init__(self, prog: str) -> None:
-        super().__init__(prog, width=_columns() - 2)
-
-
-def _columns() -> int:
-    with suppress(KeyError, ValueError):
-        if (asked := int(os.environ["COLUMNS"])) > 0:
-            return asked
-    with suppress(OSError, ValueError, AttributeError):
-        return os.get_terminal_size(sys.__stdout__.fileno()).columns or 80  # type: ignore[union-attr]
-    return 80
+        super().__init__(prog, width=columns() - 2)
 
 
 class Parser(argparse.ArgumentParser):
