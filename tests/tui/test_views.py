@@ -7,6 +7,7 @@ import re
 import pytest
 
 from tests import small
+from tests.demo.maker import commission, scenario
 from tests.small import hand, new_job
 from wizard import actions
 from wizard.errors import InputError
@@ -20,13 +21,13 @@ from wizard.tui.spans import BLANK, at_most, between, fitted, line, text_of, wid
 from wizard.tui.views.explain import explain
 from wizard.tui.views.hold import hold
 from wizard.tui.views.masthead import masthead, rail
+from wizard.tui.views.options import options
 from wizard.tui.views.overview import rows
 from wizard.tui.views.question import question
 from wizard.tui.views.verdict import (
     Block,
     band,
     below_field,
-    options,
     packed,
     verdict,
     working,
@@ -183,6 +184,19 @@ def test_many_options_stand_in_columns() -> None:
     assert len(options(item, state, 73, 14)) == 3
     two = options(item, state, 73, 2)
     assert len(two) == 2 and "►  3  not checked" in text_of(two)
+
+
+def test_columns_are_as_wide_as_their_choices_and_a_choice_that_is_cut_is_said_in_full() -> None:
+    job = commission("J1", scenario("fifteen_hp"))
+    sound = job.procedure.items["running.sound"]
+    shown = text_of(options(sound, judged(job, sound, ""), 73, 10))
+    assert "9  belt squeal longer than 3 seconds" in shown and "…" not in shown.splitlines()[0]
+    screw = job.procedure.items["terminal.screw"]
+    for number, option in enumerate(screw.options, 1):
+        state = judged(job, screw, str(number))
+        assert f"{number}  {option}" in text_of(below := below_field(state, 73, 14)) or (
+            text_of(below[:1]) == f"= {option}"
+        )
 
 
 def test_a_gated_item_is_listed_as_later_and_one_that_is_open_as_open() -> None:

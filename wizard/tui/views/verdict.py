@@ -14,12 +14,12 @@ from wizard.errors import InputError
 from wizard.finding import ORDER, Finding, Limit
 from wizard.formula import Step
 from wizard.pictures.scale import band_line, ends_line, marker_line, scale_for
-from wizard.procedure.item import Item
 from wizard.quantities import format_number, from_si
 from wizard.render import Units, limit_ends, limit_text, working_lines
 from wizard.tui.judged import Judged
 from wizard.tui.spans import BLANK, Line, Lines, Span, at_most, fitted, line, wrapped
 from wizard.tui.views.marks import ROLE_OF_VERDICT, verdict_words
+from wizard.tui.views.options import in_full, options
 from wizard.tui.views.question import answered, readings
 
 SCALE_WIDTH, SMALLEST_SCALE = 52, 20
@@ -48,7 +48,7 @@ def packed(blocks: Sequence[Block], height: int) -> Lines:
 def understood(state: Judged, width: int, refused: InputError | None) -> Lines:
     """The row under the field: the reading as taken, or what is still missing.
 
-    A choice is marked where the options are listed.
+    A choice is marked where the options are listed, and said here only where it is cut there.
     """
     if refused is not None:
         return at_most(wrapped(str(refused), width, "error", "", "  "), 3, width)
@@ -169,31 +169,6 @@ def others(state: Judged, width: int) -> Lines:
     return [fitted(line(("Others: ", "dim"), *pieces), width)]
 
 
-def options(item: Item, state: Judged, width: int, height: int) -> Lines:
-    """The choices, numbered, in as many columns as are needed; the chosen one is marked."""
-    chosen = state.parsed.value if state.parsed is not None else None
-    listed = item.listed(state.units.system)
-    count = len(listed)
-    columns = 1
-    while -(-count // columns) > max(1, height) and columns < 6:
-        columns += 1
-    rows = -(-count // columns)
-    cell = width // columns
-    lines: Lines = []
-    for row in range(rows):
-        spans: list[Span] = []
-        for place in range(row, count, rows):
-            option = listed[place]
-            here = option == chosen
-            number = f"{place + 1:>2}" if item.numbered else "  "
-            text = f"{'►' if here else ' '} {number}  {option}"
-            piece = fitted(line((text, "select" if here else "text")), cell - 1)
-            spans.extend(piece)
-            spans.append(Span(" " * (cell - sum(len(s.text) for s in piece))))
-        lines.append(tuple(spans))
-    return lines
-
-
 @dataclass
 class BelowField:
     """Lays out the rows below the field, and remembers what was there.
@@ -232,6 +207,8 @@ class BelowField:
         first = [*under, *(standing or ())][: max(1, height // 3)]
         room = height - len(first) - 3
         chosen = options(state.item, state, width, room) if state.item.kind == "choose" else []
+        if first == [BLANK]:
+            first = [in_full(chosen, state, width)]
         top = [
             Block(90, first),
             Block(10, [BLANK] if height >= TALL else []),
