@@ -8,7 +8,9 @@ import pytest
 
 from tests.demo.__main__ import FOLDER, JOBS, demo_job
 from tests.demo.maker import START, commission, scenario
+from wizard import actions
 from wizard.actions import Hand
+from wizard.finding import Verdict
 from wizard.job import Header, Job
 from wizard.machine_file import prefill, read_machine
 from wizard.procedure import procedure
@@ -30,6 +32,8 @@ ENDS = {
     "three_hp_208": "in progress",
 }
 """How each scenario ends when nobody stops on the way."""
+
+HAND = Hand("Tess Example", START.replace(year=2027))
 
 
 @cache
@@ -87,6 +91,17 @@ def test_the_metric_job_is_half_done_and_has_failed_nowhere() -> None:
     job = committed("DEMO-7.5KW")
     assert job.header.units == "metric" and not failing(job)
     assert 0.4 < len(job.answers) / len(job.applicable) < 0.7
+
+
+def test_a_job_is_asked_and_told_by_its_own_practice() -> None:
+    ours, theirs = committed("DEMO-7.5KW"), committed("DEMO-15HP")
+    assert not ours.applies("panel.opposite") and theirs.applies("panel.opposite")
+    for job in (ours, theirs):
+        assert job.findings["panel.depth"][0].verdict is Verdict.PASS
+        live = actions.answer(job, "energy.live_near", "400 V", HAND, reason="r", confirmed=True)
+        cited = str(live.findings["energy.live_plan"][0].sources)
+        assert ("NFPA 70E" in cited) is (job is theirs)
+        assert ("EN 50110-1" in cited) is (job is ours)
 
 
 def test_the_208_v_job_fails_by_its_pair_alone() -> None:

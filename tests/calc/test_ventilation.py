@@ -17,7 +17,14 @@ from wizard.calc.ventilation import (
     room_heat,
     ventilation_air_density,
 )
-from wizard.calc.working_space import SYSTEMS, limited_approach, panel_depth, volts_to_ground
+from wizard.calc.working_space import (
+    SYSTEMS,
+    barrier_distance,
+    limited_approach,
+    panel_depth,
+    vicinity_zone,
+    volts_to_ground,
+)
 from wizard.errors import InputError
 from wizard.quantities import from_si, to_si
 
@@ -87,6 +94,11 @@ def test_working_space_follows_volts_to_ground() -> None:
     assert panel_depth(150.0, "grounded") < panel_depth(150.1, "grounded")
 
 
+def test_the_barrier_never_stands_inside_a_wide_zone() -> None:
+    assert barrier_distance(1.2) == 1.2
+    assert barrier_distance(vicinity_zone(400.0)) == pytest.approx(1.0668)
+
+
 @pytest.mark.parametrize(
     ("call", "sentence"),
     [
@@ -112,6 +124,7 @@ def test_working_space_follows_volts_to_ground() -> None:
             "opposite: given “wood”, accepted nothing; grounded; live.",
         ),
         (lambda: limited_approach(24.0), "voltage: given 24 V, accepted 50 V to 750 V."),
+        (lambda: vicinity_zone(1001.0), "voltage: given 1001 V, accepted 50 V to 1000 V."),
         (
             lambda: floor_class(to_si(251.0, "stress", "psf")),
             "load: given 251 psf (12.02 kPa), accepted 0 psf to 250 psf (0 kPa to 11.97 kPa).",

@@ -65,6 +65,14 @@ def test_by_iec_practice_the_gangway_counts_and_no_us_clause(opposite: str) -> N
     assert panel_headroom(1.99).verdict is Verdict.PASS and panel_headroom(1.99, None, "IEC").holds
 
 
+def test_what_faces_the_panel_is_needed_by_us_practice_only() -> None:
+    assert panel_working_space(0.7, 231.0, practice="IEC").verdict is Verdict.PASS
+    waiting = panel_working_space(4 * FOOT, 277.0)
+    assert waiting.verdict is Verdict.OPEN and waiting.limit is None
+    assert "Waits for what faces the panel" in waiting.text
+    assert panel_working_space(2.99 * FOOT, 277.0).holds, "too small whatever stands there"
+
+
 def test_another_practice_is_refused() -> None:
     with pytest.raises(InputError, match="practice"):
         panel_working_space(0.9, 231.0, "nothing", "EU")

@@ -131,6 +131,26 @@ def test_live_parts_want_electrician_and_plan() -> None:
     assert "12 in" in live_parts(480.0, True, True).text
 
 
+@pytest.mark.parametrize("voltage", [49.0, 50.0, 230.0, 400.0])
+@pytest.mark.parametrize("plan", [True, False])
+def test_an_iec_job_is_told_of_live_parts_by_its_own_standard(voltage: float, plan: bool) -> None:
+    american, european = live_parts(voltage, True, plan), live_parts(voltage, True, plan, "IEC")
+    assert american.verdict is european.verdict and american.severity is european.severity
+    cited = " ".join(source.text for source in european.sources)
+    assert "EN 50110-1" in cited and "NFPA" not in cited and "29 CFR" not in cited
+    assert not any("EN 50110" in source.text for source in american.sources)
+    assert "imited approach" not in f"{european.text} {european.clears} {european.working}"
+
+
+@pytest.mark.parametrize("voltage", [50.0, 150.0, 151.0, 400.0, 750.0])
+def test_nobody_comes_nearer_to_live_parts_in_an_iec_job_than_in_a_us_job(voltage: float) -> None:
+    (limited,) = live_parts(voltage, True, True).working
+    zone, barrier = live_parts(voltage, True, True, "IEC").working
+    assert zone.results[0][1].value == 0.3
+    assert barrier.results[0][1].value >= limited.results[0][1].value
+    assert "0.3 m (12 in), and no contact" in live_parts(voltage, True, True, "IEC").text
+
+
 @pytest.mark.parametrize(
     ("call", "sentence"),
     [
@@ -161,6 +181,10 @@ def test_live_parts_want_electrician_and_plan() -> None:
             "crew: given “some”, accepted same crew; changed.",
         ),
         (lambda: live_parts(751.0, True, True), "voltage: given 751 V, accepted 0 V to 750 V."),
+        (
+            lambda: live_parts(400.0, True, True, "EU"),
+            "practice: given “EU”, accepted US; IEC.",
+        ),
     ],
 )
 def test_refuses_with_one_sentence(call: object, sentence: str) -> None:

@@ -80,6 +80,8 @@ def _fifty_volts() -> Pairs:
     yield said(live_parts(50.0, False, False)), SAFETY
     yield said(live_parts(480.0, True, False)), SAFETY
     yield said(live_parts(480.0, True, True)), NOTE
+    yield said(live_parts(400.0, False, True, "IEC")), SAFETY
+    yield said(live_parts(400.0, True, True, "IEC")), NOTE
 
 
 def _osha_days() -> Pairs:

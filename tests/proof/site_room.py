@@ -33,7 +33,14 @@ from wizard.calc.ventilation import (
     room_rise,
     ventilation_air_density,
 )
-from wizard.calc.working_space import SYSTEMS, limited_approach, panel_depth, volts_to_ground
+from wizard.calc.working_space import (
+    SYSTEMS,
+    barrier_distance,
+    limited_approach,
+    panel_depth,
+    vicinity_zone,
+    volts_to_ground,
+)
 
 
 def _si(text: str, unit: str) -> float:
@@ -186,6 +193,16 @@ def _approach() -> Iterator[tuple[float, float]]:
         yield limited_approach(volts), _si("3.5 ft", "m")
 
 
+def _zone() -> Iterator[tuple[float, float]]:
+    for volts in (50.0, 230.0, 400.0, 690.0, 1000.0):
+        yield vicinity_zone(volts), _si("300 mm", "m")
+
+
+def _barrier() -> Iterator[tuple[float, float]]:
+    for zone in (_si("300 mm", "m"), _si("1120 mm", "m")):
+        yield barrier_distance(zone), float(np.max([zone, _si("42 in", "m")]))
+
+
 PROOFS = [
     Proof("ventilation_air_density", "CoolProp (real gas), psychrolib, fluids", _dry_air, 1e-3),
     Proof("cooling_air", "CoolProp, gain of enthalpy", _enthalpy, 1e-3),
@@ -212,4 +229,6 @@ PROOFS = [
     Proof("room_air", "pint", _sum, 1e-9),
     Proof("room_rise", "pint", _fahrenheit, 1e-9),
     Proof("limited_approach", "NFPA 70E Table 130.4, 3 ft 6 in", _approach, 1e-9),
+    Proof("vicinity_zone", "EN 50110-1 Table A.1 as reprinted, 300 mm below 1 kV", _zone, 1e-12),
+    Proof("barrier_distance", "NFPA 70E Table 130.4, 3 ft 6 in; numpy", _barrier, 1e-9),
 ]

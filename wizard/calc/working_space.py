@@ -6,7 +6,7 @@ import math
 
 from wizard.calc.accepted import one_of, within
 from wizard.formula import formula
-from wizard.kinds import Voltage
+from wizard.kinds import Length, Voltage
 from wizard.quantities import to_si
 from wizard.sources import Source
 from wizard.tables import table
@@ -21,6 +21,13 @@ SYSTEMS = {
 """Share of the voltage between lines that can stand against ground."""
 
 OPPOSITES = ("nothing", "grounded", "live")
+VICINITY = Source("EN 50110-1 Table A.1, guidance for distances in air, below 1 kV", "confirmed")
+KEPT_BACK = Source(
+    "the barrier at 1.07 m (42 in) is wider than the zone of EN 50110-1, on purpose; national "
+    "rules may ask for more",
+    "judgement",
+)
+BYSTANDERS = to_si(42.0, "length", "in")
 
 
 @formula(
@@ -125,3 +132,62 @@ def limited_approach(voltage: Voltage) -> float:
     within("voltage", voltage, "voltage", "V", 50, 750)
     row = table("approach_boundaries").at_or_above("voltage", voltage)
     return to_si(float(row["limited"]), "length", "in")
+
+
+@formula(
+    "Vicinity zone of live parts",
+    equation="distance = outer limit of the vicinity zone for voltage",
+    results="length",
+    source=VICINITY,
+)
+def vicinity_zone(voltage: Voltage) -> float:
+    """Distance from live parts inside which work is work in the vicinity of live parts.
+
+    Parameters
+    ----------
+    voltage : float
+        Nominal voltage, 50 to 1000, [V]
+
+    Returns
+    -------
+    float
+        Outer limit of the vicinity zone, [m]
+
+    Examples
+    --------
+    >>> vicinity_zone(400.0)
+    0.3
+    """
+    within("voltage", voltage, "voltage", "V", 50, 1000)
+    row = table("vicinity_zone").at_or_above("voltage", voltage)
+    return to_si(float(row["vicinity"]), "length", "mm")
+
+
+@formula(
+    "Distance of everybody else from live parts",
+    equation="distance = the greater of vicinity and 1.07 m",
+    results="length",
+    source=KEPT_BACK,
+)
+def barrier_distance(vicinity: Length) -> float:
+    """Where the barrier stands for those who are no electricians; never inside the zone.
+
+    Parameters
+    ----------
+    vicinity : float
+        Outer limit of the vicinity zone, up to 10, [m]
+
+    Returns
+    -------
+    float
+        Distance of the barrier, [m]
+
+    Examples
+    --------
+    The 42 in of US practice are wider than a zone of 300 mm:
+
+    >>> round(barrier_distance(0.3) / 0.0254, 6)
+    42.0
+    """
+    within("vicinity", vicinity, "length", "m", 0, 10)
+    return max(vicinity, BYSTANDERS)

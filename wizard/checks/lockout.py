@@ -9,10 +9,16 @@ from dataclasses import replace
 
 from wizard.calc.accepted import one_of, within
 from wizard.calc.lockout import highest_reading, opening_force
-from wizard.calc.working_space import limited_approach
+from wizard.calc.working_space import (
+    KEPT_BACK,
+    VICINITY,
+    barrier_distance,
+    limited_approach,
+    vicinity_zone,
+)
 from wizard.checks.rule import check
 from wizard.finding import Finding, Limit, Severity, Verdict
-from wizard.formula import work
+from wizard.formula import Step, work
 from wizard.kinds import GaugePressure, PressureDifference, Time, Voltage
 from wizard.quantities import Quantity, at_least, at_most
 from wizard.sources import COMMON_PRACTICE, OUR_JUDGEMENT, Source
@@ -24,6 +30,14 @@ METER_PROOF = Source(
     "29 CFR 1910.333(b)(2)(iv) above 600 V, applied here at every voltage", "memory"
 )
 LIVE_WORK = Source("29 CFR 1910.333 and NFPA 70E", "memory")
+OPERATION = Source(
+    "EN 50110-1, operation of electrical installations: above 50 V AC live work has its own rules",
+    "memory",
+)
+LIVE_SOURCES = {
+    "US": (LIVE_WORK, COMMON_PRACTICE),
+    "IEC": (OPERATION, VICINITY, KEPT_BACK, COMMON_PRACTICE),
+}
 
 GHOST = 5.0
 LIVE = 50.0
@@ -267,9 +281,9 @@ def lockout_recheck(crew: str, proof: str, away: Time | None = None) -> Finding:
 @check(
     "Live parts near the hands",
     severity=Severity.SAFETY,
-    source=(LIVE_WORK, COMMON_PRACTICE),
+    source=(LIVE_WORK, OPERATION, VICINITY, KEPT_BACK, COMMON_PRACTICE),
 )
-def live_parts(voltage: Voltage, electrician: bool, plan: bool) -> Finding:
+def live_parts(voltage: Voltage, electrician: bool, plan: bool, practice: str = "US") -> Finding:
     """Work at 50 V or more belongs to a qualified electrician with a plan.
 
     Parameters
@@ -280,8 +294,11 @@ def live_parts(voltage: Voltage, electrician: bool, plan: bool) -> Finding:
         Whether a licensed electrician does this part of the work
     plan : bool
         Whether an energised-work permit or plan is written and the arc-flash label was read
+    practice : str, optional
+        US or IEC
     """
     within("voltage", voltage, "voltage", "V", 0, 750)
+    one_of("practice", practice, tuple(LIVE_SOURCES))
     finding = Finding(
         Verdict.PASS,
         "Nothing of 50 V or more is within reach.",
@@ -289,19 +306,19 @@ def live_parts(voltage: Voltage, electrician: bool, plan: bool) -> Finding:
         Quantity(voltage, "voltage"),
         Limit(None, LIVE, "voltage"),
         danger=SHOCK,
+        sources=LIVE_SOURCES[practice],
     )
     if not at_least(voltage, LIVE):
         return finding
-    _, step = work(limited_approach, voltage=voltage)
-    near = table("approach_boundaries").at_or_above("voltage", voltage)["restricted"]
-    finding = replace(finding, working=(step,), limit=None)
+    zone, near, away, working = (_us_zones if practice == "US" else _iec_zones)(voltage)
+    finding = replace(finding, working=working, limit=None)
     if electrician and plan:
         return replace(
             finding,
             verdict=Verdict.ADVISORY,
             severity=Severity.ADVISORY,
-            text=f"Live work by the electrician under a plan; restricted approach: {near}.",
-            clears="Keep everybody else outside the limited approach boundary.",
+            text=f"Live work by the electrician under a plan; {zone}: {near}.",
+            clears=away,
         )
     return replace(
         finding,
@@ -310,3 +327,20 @@ def live_parts(voltage: Voltage, electrician: bool, plan: bool) -> Finding:
         clears="Make the circuit dead, or hand this part to a licensed electrician with an "
         "energised-work permit.",
     )
+
+
+def _us_zones(voltage: float) -> tuple[str, str, str, tuple[Step, ...]]:
+    """The zone of live work, how near that is, what everybody else does, and the working."""
+    _, step = work(limited_approach, voltage=voltage)
+    row = table("approach_boundaries").at_or_above("voltage", voltage)
+    away = "Keep everybody else outside the limited approach boundary."
+    return "restricted approach", row["restricted"], away, (step,)
+
+
+def _iec_zones(voltage: float) -> tuple[str, str, str, tuple[Step, ...]]:
+    """The same by IEC practice, where nobody may come nearer than by US practice."""
+    zone, first = work(vicinity_zone, voltage=voltage)
+    _, second = work(barrier_distance, vicinity=zone)
+    row = table("vicinity_zone").at_or_above("voltage", voltage)
+    away = "Keep everybody else behind a barrier, outside the distance in the working."
+    return "vicinity zone", row["near"], away, (first, second)

@@ -25,6 +25,7 @@ WIDTH = Source("OSHA interpretation of 28 May 1999, NEC 110.26(A)(2)", "confirme
 HEIGHT = Source("NEC 110.26(A)(3)", "memory")
 GANGWAY = Source("IEC 60364-7-729, gangway at least 700 mm wide and 2 m high", "memory")
 
+WAITS = "Waits for what faces the panel across the working space."
 TRAPPED = "Somebody who must jump back from an arc has nowhere to go."
 MOVE = "Move the panel, the machine or what stands there; keep the space marked and empty."
 
@@ -63,12 +64,12 @@ def supply_to_ground(line_voltage: Voltage, system: str) -> Finding:
     source=(SPACE, GANGWAY),
 )
 def panel_working_space(
-    depth: Length, to_ground: Voltage, opposite: str, practice: str = "US"
+    depth: Length, to_ground: Voltage, opposite: str | None = None, practice: str = "US"
 ) -> Finding:
     """Clear depth in front of parts that may be tested live.
 
     By US practice it goes by the voltage and by what stands opposite; by IEC practice it is the
-    gangway of 700 mm, and national rules may ask for more.
+    gangway of 700 mm whatever stands there, and national rules may ask for more.
 
     Parameters
     ----------
@@ -76,24 +77,29 @@ def panel_working_space(
         From the front of the panel to what stands opposite, 0 to 30, [m]
     to_ground : float
         Voltage to ground, not between lines, above 0 to 600, [V]
-    opposite : str
-        nothing, grounded (concrete, brick or tile counts) or live
+    opposite : str, optional
+        nothing, grounded (concrete, brick or tile counts) or live; US practice wants it
     practice : str, optional
         US or IEC
     """
     within("depth", depth, "length", "mm", 0, 30_000)
     within("to_ground", to_ground, "voltage", "V", 1, 600)
-    one_of("opposite", opposite, OPPOSITES)
     one_of("practice", practice, PRACTICES)
+    if opposite is not None:
+        one_of("opposite", opposite, OPPOSITES)
     needed, steps = GANGWAY_WIDTH, list[Step]()
     if practice == "US":
-        needed, step = work(panel_depth, to_ground=to_ground, opposite=opposite)
+        least = opposite or OPPOSITES[0]
+        needed, step = work(panel_depth, to_ground=to_ground, opposite=least)
         steps.append(step)
     ask = ""
     if to_ground > HIGHEST_WYE[practice]:
         ask = "Only a delta without grounded neutral has that much to ground; volts between lines?"
     finding = _space(depth, needed, "depth", _source(practice, SPACE))
-    return replace(finding, working=tuple(steps), ask=ask)
+    finding = replace(finding, working=tuple(steps), ask=ask)
+    if practice == "US" and opposite is None and finding.verdict is Verdict.PASS:
+        return replace(finding, verdict=Verdict.OPEN, text=WAITS, limit=None, working=())
+    return finding
 
 
 def _source(practice: str, american: Source) -> tuple[Source, ...]:
