@@ -142,7 +142,8 @@ def test_sections_tell_corrections_notes_and_settings() -> None:
         "Corrected or taken back"
     ].count("became")
     assert "Rain all day" in told["Notes"]
-    assert "machine.label: Not applicable: only one machine" in told["Not applicable"]
+    asked = "What the machine is called on site [machine.label]"
+    assert f"{asked}: Not applicable: only one machine" in told["Not applicable"]
     assert told["Settings of the record"] == "as usual"
     assert "Unsigned" in told["Record"]
 

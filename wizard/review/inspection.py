@@ -51,13 +51,13 @@ def sections(look: Look) -> Iterator[Section]:
     yield Section("Remarks", tuple(_remarks(job)) or (NOTHING,))
     yield Section("Differs from what was seen", tuple(str(d) for d in look.differences) or _none())
     yield Section("Settings of the record", tuple(_settings(job)) or ("as usual",))
-    yield Section("Doubts", tuple(_doubt(d) for d in look.doubts) or _none())
+    yield Section("Doubts", tuple(_doubt(job, d) for d in look.doubts) or _none())
     for title, acts in (
         ("Corrected or taken back", ("corrected", "withdrawn")),
         ("Not applicable", ("not applicable",)),
         ("Notes", ("noted",)),
     ):
-        yield Section(title, tuple(_told(t) for t in look.told if t.rule in acts) or _none())
+        yield Section(title, tuple(_told(job, t) for t in look.told if t.rule in acts) or _none())
     yield Section("Visits", tuple(_visits(job)) or ("none",))
 
 
@@ -76,13 +76,19 @@ def _sound(look: Look) -> str:
     return f"Seal, history and entries agree over {events} events.{proof}"
 
 
-def _doubt(doubt: Doubt) -> str:
-    place = f" ({doubt.key})" if doubt.key else ""
+def _named(job: Job, key: str) -> str:
+    """The item in words and by its key, which is how the record names it."""
+    item = job.procedure.items.get(key)
+    return f"{item.ask} [{key}]" if item else key
+
+
+def _doubt(job: Job, doubt: Doubt) -> str:
+    place = f" ({_named(job, doubt.key)})" if doubt.key else ""
     return show(f"{TITLES.get(doubt.rule, doubt.rule)}: {doubt.text}{place}")
 
 
-def _told(told: Doubt) -> str:
-    return show(f"{told.key}: {told.text}" if told.key else told.text)
+def _told(job: Job, told: Doubt) -> str:
+    return show(f"{_named(job, told.key)}: {told.text}" if told.key else told.text)
 
 
 def _remarks(job: Job) -> Iterator[str]:
@@ -92,7 +98,9 @@ def _remarks(job: Job) -> Iterator[str]:
             if event.act.value in ("remarked", "replied"):
                 still = ", open" if event.seq in waiting else ""
                 who = f"{event.by}, {event.at:%Y-%m-%d %H:%M}{still}"
-                yield show(f"{key or 'the job'}: {event.data['text']} ({event.act}, {who})")
+                yield show(
+                    f"{_named(job, key) or 'the job'}: {event.data['text']} ({event.act}, {who})"
+                )
 
 
 def _visits(job: Job) -> Iterator[str]:
@@ -104,7 +112,8 @@ def _visits(job: Job) -> Iterator[str]:
             if one.now:
                 verdict = one.finding.verdict if one.finding else ""
                 change = f" ({one.change})" if one.change else ""
-                yield show(f"  {one.item.key}: {one.then} then, {one.now} now{change} {verdict}")
+                found = f"{one.then} then, {one.now} now{change} {verdict}"
+                yield show(f"  {_named(job, one.item.key)}: {found}")
 
 
 def _settings(job: Job) -> Iterator[str]:
