@@ -103,6 +103,20 @@ def test_an_instrument_is_listed_and_taken_for_the_reading(person: Person) -> No
     )
 
 
+def test_an_instrument_is_described_again_where_a_line_is_not_understood(person: Person) -> None:
+    accuracy = ("about 1", "1 % + 3 digits", "", "1 % + 3 digits", "small", "0.1 V")
+    told = person.type(
+        "three", "i new", "meter A", *accuracy, "6/30/2027", "2027-06-30", "460", "q"
+    )
+    assert "accepted 1 %, 0.5 % of 16 bar" in told
+    assert "it could be read two ways" in told
+    assert "Such readings are with meter A." in told
+    listed = person.job.instruments["meter A"]
+    assert listed.of_reading == 0.01
+    assert listed.fixed == pytest.approx(0.3)
+    assert str(listed.calibration_due) == "2027-06-30"
+
+
 def test_an_unknown_instrument_is_refused_by_name(person: Person) -> None:
     person.save(lambda job: actions.list_instrument(job, Instrument("meter B", "meter"), hand()))
     told = person.type("three", "i meter C", "i meter B", "460", "q")

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import replace
 
 from wizard import actions, remarks
-from wizard.accuracy import due_date, with_accuracy
 from wizard.actions import Hand, NeedsConfirmation, NeedsReason
 from wizard.commands.dialogue import said
+from wizard.commands.dialogue.tool import new_instrument
 from wizard.commands.dialogue.typed import Typed, understand
 from wizard.commands.output import print_folded
 from wizard.commands.people import hand
 from wizard.errors import InputError, WizardError
 from wizard.event import Act
-from wizard.instrument import Instrument
 from wizard.job import Job
 from wizard.procedure.item import Item
 from wizard.stopwatch import clock_text, elapsed
@@ -289,7 +287,9 @@ class Talk:
 
     def _take_instrument(self, item: Item, name: str) -> None:
         if name == "new":
-            name = self._listed(item)
+            made = new_instrument(item, self.job.header.units, self._line, self._say)
+            self.session.save(actions.list_instrument(self.job, made, self._hand()))
+            name = made.name
         elif name and name not in self.job.instruments:
             known = ", ".join(map(show, self.job.instruments)) or "none yet"
             raise InputError("instrument", show(name), f"new, or one of the list: {known}")
@@ -300,19 +300,3 @@ class Talk:
             return
         self._tools[item.instrument] = name
         self._say([f"Such readings are with {show(name)}."])
-
-    def _listed(self, item: Item) -> str:
-        """An instrument put on the list of the job; its name."""
-        kind = item.instrument or "instrument"
-        made = Instrument(
-            " ".join(self._line(f"Name or number of the {kind}> ").split())[:80], kind
-        )
-        if not made.name:
-            raise InputError("instrument", "nothing", "a name or number")
-        made = replace(made, quantity=item.quantity)
-        if accuracy := self._line("Accuracy, as 1 % + 2 V; Enter if unknown> "):
-            made = with_accuracy(made, accuracy, item.unit_in(self.job.header.units))
-        due = due_date(self._line("Calibration due, as 2026-03-01; Enter if none> "))
-        made = replace(made, calibration_due=due)
-        self.session.save(actions.list_instrument(self.job, made, self._hand()))
-        return made.name
