@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, partial
 
 import pytest
 
 from tests.demo.__main__ import FOLDER, JOBS, demo_job
 from tests.demo.maker import START, commission, scenario
 from wizard import actions
-from wizard.actions import Hand
+from wizard.actions import Hand, NeedsConfirmation
+from wizard.answer import si_value
 from wizard.finding import Verdict
 from wizard.job import Header, Job
 from wizard.machine_file import prefill, read_machine
@@ -110,6 +111,16 @@ def test_the_208_v_job_fails_by_its_pair_alone() -> None:
     assert not job.holds()
 
 
+@pytest.mark.parametrize("name", ["five_hp", "fifteen_hp", "metric_7_5_kw"])
+def test_measured_power_goes_with_the_volts_and_amperes_of_the_machine(name: str) -> None:
+    job = to_the_end(name)
+    (found,) = (f for f in job.findings["power.input"] if f.check == "power_reading")
+    assert found.verdict is Verdict.PASS
+    for key in ("running.power_factor", "motor.power_factor"):
+        factor = si_value(job.procedure.items[key], job.answers[key])
+        assert found.results["power_factor"] == pytest.approx(factor, rel=0.03)
+
+
 @pytest.mark.parametrize("job_id", list(JOBS))
 def test_its_machine_file_starts_the_job_anew(job_id: str) -> None:
     path = FOLDER / "machines" / f"{job_id}.toml"
@@ -147,3 +158,13 @@ def test_a_scenario_commissions_its_machine_to_the_end(name: str) -> None:
 def test_a_scenario_answers_only_what_is_asked(name: str) -> None:
     given = scenario(name)
     assert {*given.answers, *given.notes} <= set(procedure().items)
+
+
+def test_a_power_meter_on_a_wrong_range_is_doubted_before_it_is_taken() -> None:
+    job = to_the_end("five_hp")
+    again = partial(actions.answer, job, "power.input", hand=HAND, reason="read again")
+    with pytest.raises(NeedsConfirmation, match="CT ratio"):
+        again("8.7 kW")
+    wrong = again("8.7 kW", confirmed=True)
+    assert "power.input" in {item.key for item in wrong.failures()}
+    assert "power.input" not in {item.key for item in again("4.4 kW").failures()}

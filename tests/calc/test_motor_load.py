@@ -11,6 +11,7 @@ from wizard.calc.motor_load import (
     assumed_efficiency,
     current_limit,
     electrical_input,
+    implied_power_factor,
     load_fraction,
     shaft_output,
 )
@@ -75,6 +76,14 @@ def test_limits_of_current_and_load() -> None:
 def test_single_phase_power_is_less_by_root_three(i: float, pf: float, v: float) -> None:
     single = electrical_input(v, i, pf, "single")
     assert electrical_input(v, i, pf) == pytest.approx(single * 3**0.5)
+    assert implied_power_factor(single, v, i, "single") == pytest.approx(pf)
+    assert implied_power_factor(single, v, i) == pytest.approx(pf / 3**0.5)
+
+
+def test_no_power_factor_without_power_volts_or_amperes() -> None:
+    for watts, volts, amperes in ((0.0, 400.0, 10.0), (4e3, 0.0, 10.0), (4e3, 400.0, 0.0)):
+        with pytest.raises(InputError):
+            implied_power_factor(watts, volts, amperes)
 
 
 @pytest.mark.parametrize(

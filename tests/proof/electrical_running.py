@@ -13,6 +13,7 @@ from tests.units import UNITS as UREG
 from wizard.calc import derating, motor_load, starting, starts
 from wizard.checks.derating import altitude_and_heat
 from wizard.checks.motor_load import running_current, shaft_power
+from wizard.checks.power_reading import power_reading
 from wizard.checks.starting import coil_voltage, start_method, starting_dip, starting_voltage
 from wizard.checks.starts import starts_per_hour
 from wizard.errors import InputError
@@ -42,6 +43,26 @@ def _power_of_waves() -> Pairs:
     lag = math.acos(0.93)
     one = 2 * 230.0 * 21.5 * np.sin(WAVE) * np.sin(WAVE - lag)
     yield motor_load.electrical_input(230.0, 21.5, 0.93, "single"), float(np.mean(one))
+
+
+def _factor_of_waves() -> Pairs:
+    """Mean of the instantaneous power over the product of the effective values."""
+    for volts, amperes, factor in ((230.0, 19.8, 0.94), (400.0, 13.2, 0.83)):
+        u = math.sqrt(2) * volts * np.sin(WAVE)
+        i = math.sqrt(2) * amperes * np.sin(WAVE - math.acos(factor))
+        effective = np.sqrt(np.mean(u**2)) * np.sqrt(np.mean(i**2))
+        mean = float(np.mean(u * i))
+        implied = motor_load.implied_power_factor
+        yield implied(mean, volts, amperes, "single"), mean / float(effective)
+        yield implied(mean * math.sqrt(3), volts, amperes), factor
+
+
+def _possible() -> Pairs:
+    """Real power of a complex load against the magnitude of its apparent power."""
+    for angle, verdict in ((0.58, "PASS"), (1.0, "ADVISORY"), (0.0, "ADVISORY")):
+        apparent = math.sqrt(3) * 400.0 * 13.0 * np.exp(1j * angle)
+        yield power_reading(float(apparent.real), "three", 400.0, (13.0,)).verdict.value, verdict
+    yield power_reading(1.2 * 9007.0, "three", 400.0, (13.0,)).verdict.value, "FAIL"
 
 
 def _apparent() -> Pairs:
@@ -265,6 +286,8 @@ PROOFS: list[Proof] = [
             for i, told in ((29.8, "handover"), (30.4, "safety"))
         ],
     ),
+    Proof("implied_power_factor", "numpy, power of sine waves", _factor_of_waves, 1e-9),
+    Proof("power_reading", "numpy, complex power", _possible),
     Proof(
         "shaft_power",
         "mean power of sine waves times efficiency",

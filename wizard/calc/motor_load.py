@@ -75,6 +75,50 @@ def electrical_input(
 
 
 @formula(
+    "Power factor that power, volts and amperes come to",
+    equation="power factor = input_power / (√3 × voltage × current), without √3 on one phase",
+    results="number",
+    source=AC_POWER,
+)
+def implied_power_factor(
+    input_power: Power, voltage: Voltage, current: Current, phases: str = "three"
+) -> Number:
+    """Power factor at which a measured power goes with measured volts and amperes.
+
+    PF = P / (sqrt(3) V I); single-phase P / (V I)
+
+    Above 1 it cannot be: then one of the three was read wrong, or they were not read at one load.
+
+    Parameters
+    ----------
+    input_power : float
+        Measured electrical input, [W]
+    voltage : float
+        Mean line-to-line voltage, [V]
+    current : float
+        Mean line current, 0.1 to 500, [A]
+    phases : str, optional
+        single or three
+
+    Returns
+    -------
+    float
+        Power factor, [-]
+
+    Examples
+    --------
+    >>> round(implied_power_factor(8397.7, 460.0, 12.4), 4)
+    0.85
+    """
+    above_zero("input_power", input_power, "power", "kW")
+    above_zero("voltage", voltage, "voltage", "V")
+    within("voltage", voltage, "voltage", "V", 0, 1000)
+    within("current", current, "current", "A", *AMPERES)
+    one_of("phases", phases, PHASES)
+    return input_power / ((math.sqrt(3) if phases == "three" else 1.0) * voltage * current)
+
+
+@formula(
     "Shaft power",
     equation="shaft = input_power × efficiency",
     results="power",
