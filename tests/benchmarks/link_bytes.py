@@ -11,16 +11,11 @@ import sys
 from datetime import UTC, datetime
 
 from tests.demo.maker import Scenario, scenario, text_for
-from tests.tui.counting import CountingApp
-from tests.tui.fake import FakeClock, FakeDrafts, FakeSession
-from tests.tui.walk import Walk, arrived
+from tests.tui.counting import A_KEY, AN_ITEM, counting
 from wizard.job import Header, Job
-from wizard.pictures.choice import picture
 from wizard.procedure import procedure
 from wizard.settings import settings_from
-from wizard.tui.parts import Parts, dates_of
 
-A_KEY, AN_ITEM = 400, 1500
 Cost = tuple[int, str, str]
 
 
@@ -33,15 +28,10 @@ def new_job(given: Scenario) -> Job:
 
 async def measure(given: Scenario, most: int = 10_000) -> tuple[list[Cost], list[Cost]]:
     """Bytes of each key and of each accepted answer, with item and key, to the first hold."""
-    session = FakeSession(new_job(given))
-    parts = Parts(FakeClock(), FakeDrafts(), picture, dates_of)
-    app = CountingApp("Tess Tester", opening=lambda: session, parts=parts)
     keys: list[Cost] = []
     items: list[Cost] = []
-    async with app.run_test(size=(80, 24)) as pilot:
-        walk = Walk(app, session, pilot)
-        await arrived(walk)
-        while len(items) < most and not session.job.holds() and session.job.open_items():
+    async with counting(new_job(given)) as (walk, app):
+        while len(items) < most and not walk.job.holds() and walk.job.open_items():
             item = walk.work.desk.item
             text = text_for(item, given)
             app.count()
@@ -52,7 +42,7 @@ async def measure(given: Scenario, most: int = 10_000) -> tuple[list[Cost], list
             if walk.screen.status.asking:
                 await walk.type("y", "enter")
             items.append((app.count(), item.key, text))
-            if item.key not in session.job.answers:
+            if item.key not in walk.job.answers:
                 raise AssertionError(f"{item.key} does not take {text!r}:\n{walk.text}")
     return keys, items
 

@@ -3,13 +3,22 @@
 from __future__ import annotations
 
 import io
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from typing import Any
 
 from rich.console import Console, RenderableType
 from textual._compositor import CompositorUpdate
 from textual.screen import Screen
 
+from tests.tui.fake import FakeClock, FakeDrafts, FakeSession
+from tests.tui.walk import Walk, arrived
+from wizard import actions
+from wizard.actions import Hand
+from wizard.job import Job
+from wizard.pictures.choice import picture
 from wizard.tui.app import WizardApp
+from wizard.tui.parts import Parts, dates_of
 
 A_KEY, AN_ITEM, A_PAGE, A_START = 400, 1500, 2000, 20_000
 """The most bytes of a key, an accepted item, a page of other text, the first paint."""
@@ -35,3 +44,23 @@ class CountingApp(WizardApp):
             data = self.painter.sequence(renderable, self._out)
             self.sent += len(data.encode()) + FRAME
         super()._display(screen, renderable)
+
+
+@asynccontextmanager
+async def counting(job: Job) -> AsyncIterator[tuple[Walk, CountingApp]]:
+    """The working screen of a job at 80x24, at the time of its last event, its bytes counted."""
+    session = FakeSession(job)
+    clock = FakeClock(job.events[-1].at) if job.events else FakeClock()
+    parts = Parts(clock, FakeDrafts(), picture, dates_of)
+    app = CountingApp("Tess Tester", opening=lambda: session, parts=parts)
+    async with app.run_test(size=(80, 24)) as pilot:
+        walk = Walk(app, session, pilot)
+        await arrived(walk)
+        yield walk, app
+
+
+def without(job: Job, key: str) -> Job:
+    """The job with one answer taken back, where it has one."""
+    if key not in job.answers:
+        return job
+    return actions.withdraw(job, key, "again", Hand("Tess Tester", job.events[-1].at))

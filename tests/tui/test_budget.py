@@ -7,15 +7,9 @@ from functools import cache
 import pytest
 
 from tests.demo.maker import commission, scenario, text_for
-from tests.tui.counting import A_KEY, AN_ITEM, CountingApp
-from tests.tui.fake import FakeClock, FakeDrafts, FakeSession
-from tests.tui.walk import Walk, arrived
-from wizard import actions
-from wizard.actions import Hand
+from tests.tui.counting import A_KEY, AN_ITEM, counting, without
 from wizard.job import Job
-from wizard.pictures.choice import picture
 from wizard.tui import answering
-from wizard.tui.parts import Parts, dates_of
 
 A_PAUSE = AN_ITEM
 GIVEN = scenario("fifteen_hp")
@@ -49,14 +43,8 @@ async def test_keys_and_the_answer_of_an_item_cost_little(
     key: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(answering, "PAUSE", 3600.0)  # comes when it is called for
-    job = finished()
-    job = actions.withdraw(job, key, "again", Hand("Tess Tester", job.events[-1].at))
-    session = FakeSession(job)
-    parts = Parts(FakeClock(job.events[-1].at), FakeDrafts(), picture, dates_of)
-    app = CountingApp("Tess Tester", opening=lambda: session, parts=parts)
-    async with app.run_test(size=(80, 24)) as pilot:
-        walk = Walk(app, session, pilot)
-        await arrived(walk)
+    job = without(finished(), key)
+    async with counting(job) as (walk, app):
         await walk.go(key)
         costs = {}
         app.count()
@@ -72,7 +60,7 @@ async def test_keys_and_the_answer_of_an_item_cost_little(
         if walk.screen.status.asking:
             await walk.type("y", "enter")
         assert app.count() <= AN_ITEM
-        assert key in session.job.answers
+        assert key in walk.job.answers
 
 
 @pytest.mark.parametrize(
@@ -90,14 +78,8 @@ async def test_an_answer_that_does_not_pass_is_named_within_the_same_bytes(
     key: str, text: str, said: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(answering, "PAUSE", 3600.0)
-    job = finished()
-    job = actions.withdraw(job, key, "again", Hand("Tess Tester", job.events[-1].at))
-    session = FakeSession(job)
-    parts = Parts(FakeClock(job.events[-1].at), FakeDrafts(), picture, dates_of)
-    app = CountingApp("Tess Tester", opening=lambda: session, parts=parts)
-    async with app.run_test(size=(80, 24)) as pilot:
-        walk = Walk(app, session, pilot)
-        await arrived(walk)
+    job = without(finished(), key)
+    async with counting(job) as (walk, app):
         await walk.go(key)
         await walk.type(text)
         app.count()
@@ -109,14 +91,9 @@ async def test_an_answer_that_does_not_pass_is_named_within_the_same_bytes(
 
 
 async def test_a_quiet_screen_sends_nothing() -> None:
-    session = FakeSession(finished())
-    parts = Parts(FakeClock(), FakeDrafts(), picture, dates_of)
-    app = CountingApp("Tess Tester", opening=lambda: session, parts=parts)
-    async with app.run_test(size=(80, 24)) as pilot:
-        walk = Walk(app, session, pilot)
-        await arrived(walk)
+    async with counting(finished()) as (walk, app):
         await walk.go("supply.voltage")
-        await pilot.pause(1.0)
+        await walk.pilot.pause(1.0)
         app.count()
-        await pilot.pause(2.0)
+        await walk.pilot.pause(2.0)
         assert app.count() == 0

@@ -5,26 +5,15 @@ from __future__ import annotations
 import pytest
 
 from tests.demo.maker import commission, scenario
-from tests.tui.counting import CountingApp
-from tests.tui.fake import FakeClock, FakeDrafts, FakeSession
-from tests.tui.walk import Walk, arrived
+from tests.tui.counting import counting, without
 from wizard import actions
 from wizard.actions import Hand
-from wizard.pictures.choice import picture
-from wizard.tui.parts import Parts, dates_of
 
 
 @pytest.mark.parametrize("key", ["place.hazard", "room.outdoor", "relief.capacity", "bond.loop"])
 async def test_a_caution_is_whole_where_rows_are_free_and_stays_where_it_is(key: str) -> None:
-    job = commission("J1", scenario("fifteen_hp"))
-    if key in job.answers:
-        job = actions.withdraw(job, key, "again", Hand("Tess Tester", job.events[-1].at))
-    session = FakeSession(job)
-    parts = Parts(FakeClock(job.events[-1].at), FakeDrafts(), picture, dates_of)
-    app = CountingApp("Tess Tester", opening=lambda: session, parts=parts)
-    async with app.run_test(size=(80, 24)) as pilot:
-        walk = Walk(app, session, pilot)
-        await arrived(walk)
+    job = without(commission("J1", scenario("fifteen_hp")), key)
+    async with counting(job) as (walk, _):
         await walk.go(key)
         await walk.settle()
         shown = walk.work.sheet("question")
@@ -40,14 +29,9 @@ async def test_a_caution_is_whole_where_rows_are_free_and_stays_where_it_is(key:
 async def test_the_danger_of_a_hold_is_whole_where_rows_are_free() -> None:
     job = commission("J1", scenario("fifteen_hp"))
     hand = Hand("Tess Tester", job.events[-1].at)
-    job = actions.withdraw(job, "hose.working_pressure", "again", hand)
+    job = without(job, "hose.working_pressure")
     job = actions.answer(job, "hose.working_pressure", "150 psi", hand, confirmed=True)
-    session = FakeSession(job)
-    parts = Parts(FakeClock(job.events[-1].at), FakeDrafts(), picture, dates_of)
-    app = CountingApp("Tess Tester", opening=lambda: session, parts=parts)
-    async with app.run_test(size=(80, 24)) as pilot:
-        walk = Walk(app, session, pilot)
-        await arrived(walk)
+    async with counting(job) as (walk, _):
         await walk.go("machine.label")
         await walk.settle()
         told = " ".join(walk.work.sheet("hold").text.split())
