@@ -83,7 +83,13 @@ def test_the_first_oil_change_is_not_later_than_a_short_interval() -> None:
 def test_a_machine_that_stands_follows_the_calendar_alone() -> None:
     tasks = schedule(MARCH, 0.0, 5, "mineral", "two", retorque=True)
     assert {task.won for task in tasks} == {"calendar"}
-    assert not {"recheck", "retorque", "retorque_first"} & set(by_key(tasks))
+    assert not {"retorque", "retorque_first"} & set(by_key(tasks))
+
+
+@pytest.mark.parametrize("hours", [0.0, 0.001 * HOUR])
+def test_a_machine_that_stands_is_looked_at_within_a_month(hours: float) -> None:
+    recheck = by_key(schedule(MARCH, hours, 5, "mineral", "two"))["recheck"]
+    assert (recheck.due, recheck.won) == (date(2025, 4, 1), "calendar")
 
 
 def test_a_task_that_hours_bring_due_in_centuries_is_left_out() -> None:

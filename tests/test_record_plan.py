@@ -10,7 +10,7 @@ from tests.small import START_TIME
 from wizard.job import Act, Event, Header, Job
 from wizard.procedure import procedure
 from wizard.record import dumps, loads
-from wizard.record.plan import DAYS, HOURS, INTERVAL, OIL, STAGES, START, plan
+from wizard.record.plan import AGREED, DAYS, HOURS, INTERVAL, OIL, STAGES, START, plan
 
 ANSWERS: dict[str, dict[str, Any]] = {
     START: {"raw": "2026-03-02", "value": date(2026, 3, 2)},
@@ -48,6 +48,12 @@ def test_the_plan_stands_in_the_record_with_its_dates() -> None:
     assert [r["due"] for r in rows] == sorted(r["due"] for r in rows)
     assert {r["won_by"] for r in rows} == {"hours", "calendar"}
     assert loads(dumps(planned, 1), procedure()).job.events == planned.events
+
+
+def test_the_day_agreed_for_the_recheck_stands_for_a_machine_that_will_not_run() -> None:
+    agreed = {AGREED: {"raw": "2026-03-20", "value": date(2026, 3, 20)}}
+    stands = {"handover.hours_per_day": {"raw": "0", "value": 0.0, "unit": "h"}}
+    assert due(job(**agreed, **stands))["recheck"] == date(2026, 3, 20)
 
 
 def test_what_was_confirmed_at_handover_counts_before_the_estimate() -> None:

@@ -10,9 +10,11 @@ from typing import Any
 import pytest
 
 from tests.demo.fleet import finished
+from tests.report.sheets import of, section
 from tests.test_record import sealed
 from wizard import actions, service
 from wizard.actions import Hand, NeedsConfirmation, NeedsReason
+from wizard.calendar_file import calendar
 from wizard.errors import InputError, Refused
 from wizard.finding import Verdict
 from wizard.job import Act, Job
@@ -227,6 +229,63 @@ def test_dates_go_by_the_hour_meter_where_the_use_is_far_off(visited: Job) -> No
     by_plan = {t.key: t.due for t in service.due(visited)}
     by_meter = {t.key: t.due for t in service.due(much)}
     assert by_meter["belts"] < by_plan["belts"]
+
+
+def stood(visited: Job, more: float = 0.0) -> Job:
+    """The hour meter at the visit shows so many hours more than at the handover."""
+    first = visited.answers["visit.hour_meter"].value
+    assert isinstance(first, float)
+    return answered(visited, visit__hour_meter=f"{first + more:.1f} h")
+
+
+def test_a_machine_that_has_not_run_has_no_hour_task_due_and_keeps_every_one(visited: Job) -> None:
+    before = {t.key: t for t in service.due(visited)}
+    after = {t.key: t for t in service.due(stood(visited))}
+    assert after.keys() == before.keys()
+    assert before["recheck"].overdue(START.date()), "the day agreed has passed"
+    recheck = after["recheck"]
+    assert not recheck.overdue(START.date()) and recheck.won == "hours"
+    assert recheck.due == START.date() + timedelta(days=int(48 / 3 * 7 / 5))
+    assert "had not run since the handover on 2026-04-01" in recheck.note
+    assert {t.won for key, t in after.items() if key != "recheck"} == {"calendar"}
+
+
+def test_hours_that_did_run_count_and_seated_belts_are_due_on_the_day_agreed(visited: Job) -> None:
+    def recheck(job: Job) -> Any:
+        return next(t for t in service.due(job) if t.key == "recheck")
+
+    agreed = recheck(visited).due
+    little, stands = recheck(stood(visited, 12)), recheck(stood(visited))
+    assert START.date() < little.due < stands.due and "had run 12 h" in little.note
+    assert recheck(stood(visited, 23.9)).due > agreed
+    assert recheck(stood(visited, 24.0)).due == agreed
+
+
+def test_a_day_agreed_that_is_still_to_come_stands(job: Job) -> None:
+    early = START - timedelta(days=12)
+    visit = service.open_visit(job, "recheck", Hand("Tess", early))
+    meter = visit.answers["visit.hour_meter"].raw
+    visit = service.answer_visit(visit, "visit.hour_meter", meter, Hand("Tess", early))
+    (recheck,) = (t for t in service.due(visit) if t.key == "recheck")
+    assert str(recheck.due) == job.answers["handover.recheck_date"].raw
+
+
+def test_a_recheck_that_was_done_does_not_come_back_on_a_machine_that_stands(visited: Job) -> None:
+    done = service.did(stood(visited), "recheck", hand(5))
+    assert "recheck" not in {t.key for t in service.due(done)}
+
+
+def test_the_sheet_and_the_calendar_list_what_a_machine_that_stands_will_need(
+    visited: Job,
+) -> None:
+    job = stood(visited)
+    (recheck,) = (t for t in service.due(job) if t.key == "recheck")
+    told = " ".join(section(of(job), "Maintenance plan").split())
+    assert f"{recheck.due}" in told and "had not run since" in told
+    start = first_day(job)
+    assert start is not None
+    file = calendar(service.due(job), "M", "0" * 32, start, START).decode()
+    assert f"UID:recheck-{'0' * 32}" in file and f"{recheck.due:%Y%m%d}" in file
 
 
 def test_the_customers_rounds_are_no_business_of_a_visit(job: Job) -> None:

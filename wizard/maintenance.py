@@ -84,7 +84,8 @@ def schedule(
     Returns
     -------
     tuple of MaintenanceTask
-        Sorted by date. With 0 hours per day, tasks that only running hours bring due are left out.
+        Sorted by date. With 0 hours per day, tasks that only running hours bring due are left out,
+        but for the first recheck, which a machine that stands has within a month.
 
     Examples
     --------
@@ -137,6 +138,8 @@ def _task(
         by_calendar = calendar_days(start, months)
     elif "days" in row:
         by_calendar = row["days"]
+    if min(by_hours, by_calendar) > FARTHEST_DAYS and "idle_months" in row:
+        by_calendar = calendar_days(start, row["idle_months"])
     soonest = min(by_hours, by_calendar)
     if soonest > FARTHEST_DAYS:
         return None

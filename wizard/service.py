@@ -38,6 +38,8 @@ LOCK = "belt.lockout"
 LOCKED_OFF = "leak."
 """Items of the running phases that are read with the motor locked off begin so."""
 RECHECK = "recheck"
+SEATED = 24 * 3600.0
+"""Running time from which new belts have seated; before it no task by hours is due."""
 ROUNDS = ("every day", "every week")
 OFF_PLAN = 0.2
 """A use that is off by more than this share wants new dates; common practice, no source."""
@@ -291,20 +293,40 @@ def due(job: Job, *, rounds: bool = False) -> tuple[MaintenanceTask, ...]:
 
     The daily and weekly `rounds` are the customer's and no business of a visit.
     """
-    start, use = first_day(job), _use(job)
-    if start is None or use is None:
+    start = first_day(job)
+    if start is None or use_of(job) is None:
         return ()
     done = _done(job)
     tasks = []
-    for task in use.tasks(start):
+    for task in _dated(job, start):
         if task.repeats in ROUNDS and not rounds:
             continue
         last = done.get(task.key)
         if last is None:
             tasks.append(task)
         elif task.repeats != "once":
-            tasks += [t for t in use.tasks(last) if t.key == task.key]
+            tasks += [t for t in _dated(job, last) if t.key == task.key]
     return tuple(sorted(tasks, key=lambda t: t.due))
+
+
+def _dated(job: Job, since: date) -> tuple[MaintenanceTask, ...]:
+    """Every task from a day on by the hour meter; hours that have not run bring nothing due.
+
+    A machine that stood keeps its tasks by hours, from the day on which the meter was read.
+    """
+    planned, use, run = use_of(job), _use(job), _run(job)
+    if planned is None or use is None:
+        return ()
+    found = {task.key: task for task in use.tasks(since)}
+    if run is None or run[0] >= SEATED:
+        return tuple(found.values())
+    ran, day = run
+    out = []
+    for planned_task in planned.tasks(since):
+        task = found.get(planned_task.key, planned_task)
+        waits = task.key not in found or task.due <= day
+        out.append(planned.put_off(task, ran, day) if waits else task)
+    return tuple(out)
 
 
 def _done(job: Job) -> Mapping[str, date]:
@@ -331,13 +353,21 @@ def off_plan(planned: float, measured: float) -> bool:
 
 def hours_run(job: Job) -> float | None:
     """Running time a working day by the hour meter since the handover, in seconds."""
+    start, use, run = first_day(job), use_of(job), _run(job)
+    if start is None or use is None or run is None:
+        return None
+    ran, day = run
+    passed = (day - start).days
+    return ran / (passed * use.days / 7) if passed >= 1 else None
+
+
+def _run(job: Job) -> tuple[float, date] | None:
+    """Running time since the handover by the last reading of the hour meter, and its day."""
     item, first = job.procedure.items.get(METER), job.answers.get(METER)
-    start, use = first_day(job), use_of(job)
     read = [v.answers[METER] for v in job.visits.values() if METER in v.answers]
-    if item is None or first is None or start is None or use is None or not read:
+    if item is None or first is None or not read:
         return None
     then, now = si_value(item, first), si_value(item, read[-1])
-    passed = (read[-1].at.date() - start).days
-    if not isinstance(then, float) or not isinstance(now, float) or now < then or passed < 1:
+    if not isinstance(then, float) or not isinstance(now, float) or now < then:
         return None
-    return (now - then) / (passed * use.days / 7)
+    return now - then, read[-1].at.date()

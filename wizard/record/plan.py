@@ -7,9 +7,11 @@ from datetime import date
 from typing import Any
 
 from wizard.answer import si_value
+from wizard.calc.maintenance import HOUR, add_days, add_months, running_days
 from wizard.errors import InputError
 from wizard.job import Job
 from wizard.maintenance import MaintenanceTask, schedule
+from wizard.quantities import format_number
 
 START = "handover.start_date"
 HOURS = ("handover.hours_per_day", "use.hours_per_day")
@@ -39,6 +41,20 @@ class Use:
         except InputError:
             return ()
         return tuple(sorted(map(self._agreed, found), key=lambda task: task.due))
+
+    def put_off(self, task: MaintenanceTask, ran: float, day: date) -> MaintenanceTask:
+        """A task that running hours alone bring due, dated as if it ran as planned from `day`.
+
+        `ran` is what the machine had run since the handover when its hour meter was read on `day`.
+        """
+        if task.hours is None or task.months is not None:
+            return task
+        left = task.hours * HOUR - ran
+        days = running_days(left, self.hours, self.days) if self.hours > 0 else None
+        due = add_months(day, 1) if days is None else add_days(day, days)
+        had = f"had run {format_number(ran / HOUR, 3)} h" if ran > 0 else "had not run"
+        note = f"It {had} since the handover on {day}: the day counts from there. {task.note}"
+        return replace(task, due=due, won="hours", note=note)
 
     def _agreed(self, task: MaintenanceTask) -> MaintenanceTask:
         if task.key != RECHECK or self.recheck is None:
