@@ -80,6 +80,7 @@ class Review:
         self.cache = Cache.load(self.path, key)
         self.seen = LastSeen.load()
         self._known = self.seen.known()
+        self._places = self.seen.places()
 
     def begin(self) -> Iterator[Row]:
         """Rows that are there at once: from the cache, of what is no file, then glances."""
@@ -120,8 +121,11 @@ class Review:
         if entry.problem:
             return Row(show(entry.name), error=entry.problem)
         row = None if self.fresh else self.cache.get(entry.name, entry.stamp)
-        if row is None or row.error or row.uuid not in self._known:
+        if row is None or row.uuid not in self._known:
             return row
+        if row.error:
+            seen_here = self._places.get(row.uuid) == str(self.path.resolve() / row.file)
+            return row if seen_here else None
         seq, chain = self._known[row.uuid]
         return row if seq < row.seq or (seq, chain) == (row.seq, row.chain) else None
 
@@ -147,13 +151,14 @@ class Review:
         """Take up what was remembered since, by something that the lead wrote."""
         self.seen = LastSeen.load()
         self._known = self.seen.known()
+        self._places = self.seen.places()
 
     def lens(self) -> Lens:
         """What the files are looked at with."""
         from wizard.review.look import Lens  # deferred: an unchanged folder needs no procedure
 
-        places, folder = self.seen.places(), str(self.path.resolve())
-        return Lens(self.at, self._trust, self._known, self.settings, places, folder)
+        folder = str(self.path.resolve())
+        return Lens(self.at, self._trust, self._known, self.settings, self._places, folder)
 
     def _duplicates(self) -> Iterator[Row]:
         """Files that hold one job, told of each other."""
@@ -162,12 +167,24 @@ class Review:
             if row.uuid:
                 groups.setdefault(row.uuid, []).append(name)
         for names in groups.values():
-            for name in names if len(names) > 1 else ():
-                others = ", ".join(show(n) for n in names if n != name)
-                said = f"The same job is in {others}."
-                row = self.rows[name]
-                self.rows[name] = replace(row, error=f"{row.error} {said}".strip())
-                yield self.rows[name]
+            if len(names) > 1:
+                yield from self._told_of_each_other(names)
+
+    def _told_of_each_other(self, names: Sequence[str]) -> Iterator[Row]:
+        from wizard.review import copies  # deferred: it reads records, and copies are rare
+
+        uuid = self.rows[names[0]].uuid
+        few = len(names) <= copies.MOST
+        read = {name: copies.history(self.path / name, uuid) if few else None for name in names}
+        for name in names:
+            row, mine = self.rows[name], read[name]
+            said = [row.error] if row.error else []
+            for other in names:
+                about = "" if other == name else copies.beside(row, mine, other, read[other])
+                if about and about not in said:
+                    said.append(about)
+            self.rows[name] = replace(row, error=" ".join(said))
+            yield self.rows[name]
 
     def _remember(self) -> None:
         place = str(self.path.resolve())

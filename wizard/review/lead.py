@@ -17,6 +17,7 @@ from wizard.errors import Refused, StoreError
 from wizard.job import Job
 from wizard.procedure.item import Procedure
 from wizard.record import chains, head
+from wizard.review.copies import grown_apart
 from wizard.review.last_seen import LastSeen, older_copy, rollback
 from wizard.review.row import Row
 from wizard.review.trust import Trust
@@ -105,7 +106,8 @@ def distrust(session: Session, signs_anew: str = "") -> str:
     seen, row = LastSeen.load(), _row(session)
     known, folder = seen.known(), str(session.path.parent.resolve())
     seq, _ = known.get(job.header.uuid, (0, ""))
-    older = older_copy(row, known, seen.places(), folder)
+    apart = grown_apart(row, made, known, seen.places(), folder)
+    older = apart or older_copy(row, known, seen.places(), folder)
     return older or rollback(row, known, made.get(seq))
 
 

@@ -18,6 +18,7 @@ from wizard.procedure.item import Procedure
 from wizard.record import Loaded, loads
 from wizard.record.about import about
 from wizard.review import training
+from wizard.review.copies import grown_apart
 from wizard.review.decision import decision
 from wizard.review.differences import Difference, differences
 from wizard.review.last_seen import older_copy, rollback
@@ -81,10 +82,11 @@ def look(data: bytes, file: str, procedure: Procedure, lens: Lens) -> Look:
     found = doubts(job, same=_same(loaded, procedure))
     differing = differences(loaded, lens.settings)
     head = _head(loaded, file)
-    older = older_copy(head, lens.known, lens.places, lens.folder)
+    apart = grown_apart(head, loaded.chains, lens.known, lens.places, lens.folder)
+    older = "" if apart else older_copy(head, lens.known, lens.places, lens.folder)
     if older:
         found = (Doubt("older copy", "", older), *found)
-    back = "" if older else rollback(head, lens.known, _seen_chain(loaded, lens))
+    back = apart or ("" if older else rollback(head, lens.known, _seen_chain(loaded, lens)))
     row = _row(loaded, head, _error(loaded, checked, back), found, differing, checked)
     return Look(loaded, row, found, told(job), differing, checked, back, older)
 
