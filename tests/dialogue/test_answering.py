@@ -137,8 +137,9 @@ def test_an_unlikely_value_is_asked_about(person: Person) -> None:
 
 
 def test_a_correction_wants_a_reason(person: Person) -> None:
-    told = person.type("three", "460", "/g motor.voltage", "480", "", "480", "misread", "q")
-    assert "It was 460. Why is it corrected? " in person.prompts
+    told = person.type("three", "460", "/g motor.voltage", "480", "", "480", "s", "misread", "q")
+    assert "It was 460. Why is it corrected? Enter leaves it so> " in person.prompts
+    assert "words: given s, accepted a few words, or Enter for none" in told
     assert "reason for correcting" in told
     assert person.job.answers["motor.voltage"].value == 480.0
 
@@ -157,3 +158,16 @@ def test_undo_takes_the_last_answer_back_and_asks_it_again(person: Person) -> No
     assert person.job.answers == {}
     reasons = [e.data["reason"] for e in person.job.events if e.act is Act.WITHDRAWN]
     assert reasons == ["wrong plate", talk.AT_ONCE]
+
+
+def test_it_is_said_how_a_choice_was_taken_and_how_to_answer_yes_or_no(person: Person) -> None:
+    told = person.type("1", "460", "compressor 4", "q")
+    assert "Taken as single." in told or "Taken as three." in told
+    assert "Taken as 460 V." in told
+    assert "Taken as compressor 4" not in told
+    assert "Answer y or n." in told
+
+
+def test_a_held_job_says_so_when_it_is_opened(person: Person) -> None:
+    person.type("three", "460", "compressor 4", "n", "q")
+    assert "HELD in phase" in person.type("q")

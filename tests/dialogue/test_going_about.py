@@ -37,9 +37,12 @@ def test_skipped_items_are_not_asked_again_and_stay_open(person: Person) -> None
 
 def test_lists_of_what_is_left_and_of_all(person: Person) -> None:
     told = person.type("three", "l", "l all", "q")
-    assert "  1 Nameplate voltage as connected [motor.voltage]" in told
+    assert "Phase 1: 2 open." in told
+    assert "  Nameplate voltage as connected [motor.voltage]" in told
+    assert "Phase 2, Supply: 3 open." in told
+    assert "  Conductor colours match the diagram [wire.colours]" not in told
     assert "  1 PASS: Phases of the motor [motor.phases]" in told
-    assert "  1 Phases of the motor [motor.phases]" not in told
+    assert "  Phases of the motor [motor.phases]" not in told
 
 
 def test_help_explains_the_item_and_names_every_command(person: Person) -> None:
@@ -66,10 +69,18 @@ def test_the_end_of_input_leaves_in_order(person: Person) -> None:
 
 def test_an_advisory_wants_a_note_and_is_asked_for_it_at_the_end(person: Person) -> None:
     rest = ("0 psi", "12", "0 100; 30 112", "2026-03-02")
-    told = person.type(*PLATES[:4], "2", "4", *rest, "as built, drawing changed")
-    assert "An advisory wants a note: n TEXT." in told
+    told = person.type(*PLATES[:4], "2", "", "4", *rest, "s", "as built, drawing changed")
+    assert sum(p.startswith("An advisory wants a note, now or ") for p in person.prompts) == 1
     assert person.prompts[-1] == "Note> "
+    assert "words: given s, accepted a few words" in told
     assert told.endswith("T1: finished, 0 items open.\n")
+    assert [n.data["text"] for n in person.job.notes["wire.colours"]] == [
+        "as built, drawing changed"
+    ]
+
+
+def test_a_note_is_taken_at_once_and_belongs_to_the_advisory(person: Person) -> None:
+    person.type(*PLATES[:4], "2", "n as built, drawing changed", "q")
     assert [n.data["text"] for n in person.job.notes["wire.colours"]] == [
         "as built, drawing changed"
     ]
@@ -77,7 +88,7 @@ def test_an_advisory_wants_a_note_and_is_asked_for_it_at_the_end(person: Person)
 
 def test_a_note_not_given_is_said_at_the_end(person: Person) -> None:
     rest = ("0 psi", "12", "0 100; 30 112", "2026-03-02")
-    told = person.type(*PLATES[:4], "2", "4", *rest, "")
+    told = person.type(*PLATES[:4], "2", "", "4", *rest, "")
     assert f"Wants a note: {SMALL.items['wire.colours'].ask} [wire.colours]" in told
     assert person.status == 1
 

@@ -7,8 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.dialogue.person import SMALL
-from wizard.commands.dialogue.typed import COMMANDS, Typed, understand
+from wizard.commands.dialogue.typed import COMMANDS, Typed, is_letter, understand
 from wizard.errors import InputError
+from wizard.procedure import procedure
 
 
 @pytest.mark.parametrize(
@@ -21,7 +22,10 @@ from wizard.errors import InputError
         ("motor.voltage", "s", Typed("s", "")),
         ("motor.voltage", "460 V", Typed("", "460 V")),
         ("motor.voltage", "g label", Typed("g", "label")),
-        ("motor.phases", "s", Typed("", "s")),
+        ("motor.phases", "s", Typed("s", "")),
+        ("motor.phases", "n", None),
+        ("motor.phases", "n later", Typed("n", "later")),
+        ("motor.phases", "sin", Typed("", "sin")),
         ("motor.phases", "t", Typed("", "t")),
         ("motor.phases", "/s", Typed("s", "")),
         ("machine.label", "s", Typed("s", "")),
@@ -43,12 +47,26 @@ def test_a_line_is_an_answer_or_a_command(key: str, line: str, meant: Typed | No
         assert understand(item, line, "us") == meant
 
 
+def test_no_letter_of_a_command_is_taken_for_a_choice_of_the_shipped_procedure() -> None:
+    choices = [item for item in procedure().items.values() if item.kind == "choose"]
+    assert len(choices) > 50
+    for item in choices:
+        for command in COMMANDS:
+            if command.letter.upper() in item.options:
+                assert understand(item, command.letter, "us") == Typed("", command.letter)
+            elif command.needs_rest:
+                with pytest.raises(InputError, match="the number or more of the words"):
+                    understand(item, command.letter, "us")
+            else:
+                assert understand(item, command.letter, "us").command == command.letter
+
+
 @given(st.sampled_from(sorted(SMALL.items)), st.text(max_size=40))
 def test_every_line_means_something(key: str, line: str) -> None:
     try:
         typed = understand(SMALL.items[key], line.strip(), "us")
     except InputError as problem:
-        assert line.strip().startswith("/")
+        assert line.strip().startswith("/") or is_letter(line.strip())
         assert str(problem)
     else:
         assert typed.command in {"", *(c.letter for c in COMMANDS)}

@@ -12,7 +12,7 @@ from wizard.commands.dialogue.typed import COMMANDS
 from wizard.finding import Finding, Verdict
 from wizard.job import Hold, Job
 from wizard.procedure.item import Item
-from wizard.render import Units, finding_lines, limit_text, units_for
+from wizard.render import Units, finding_lines, limit_text, units_for, value_text
 from wizard.text import show
 
 STROKE = "Where any text is an answer, put a / before a command, as /note or /n."
@@ -50,6 +50,8 @@ def question(job: Job, item: Item, *, arrived: bool) -> Iterator[str]:
     yield f"{item.ask}{labels}{unit}"
     for number, option in enumerate(item.listed(job.header.units), 1):
         yield f"  {number} {option}" if item.numbered else f"  {option}"
+    if item.kind == "confirm":
+        yield "Answer y or n."
     yield from _before(job, item)
 
 
@@ -104,8 +106,10 @@ def explanation(job: Job, item: Item) -> Iterator[str]:
 
 
 def findings(job: Job, key: str) -> Iterator[str]:
-    """What an answer just given comes to; the working is with the explanation."""
+    """How an answer just given is taken, and what it comes to; the working is with `?`."""
     item, answer = job.procedure.items[key], job.answers.get(key)
+    if answer is not None and (taken := value_text(item, answer)) != answer.raw:
+        yield f"Taken as {show(taken)}."
     units = units_for(item, answer, job.header.units)
     for finding in job.findings.get(key, ()):
         yield from _finding(finding, units)
@@ -122,8 +126,6 @@ def _finding(finding: Finding, units: Units) -> Iterator[str]:
             yield f"Danger: {finding.danger}"
         if finding.clears:
             yield f"Clears: {finding.clears}"
-    if finding.verdict is Verdict.ADVISORY:
-        yield "An advisory wants a note: n TEXT."
 
 
 def holds(job: Job) -> Iterator[str]:
@@ -140,12 +142,25 @@ def _hold(job: Job, hold: Hold) -> str:
     ).rstrip()
 
 
-def items(job: Job, *, every: bool) -> Iterator[str]:
-    """The open items, or all of the job with their verdicts."""
-    for item in job.applicable if every else job.open_items():
+def every_item(job: Job) -> Iterator[str]:
+    """All items of the job with their verdicts."""
+    for item in job.applicable:
         found = job.finding(item.key)
-        verdict = f"{found.verdict}: " if every and found else ""
+        verdict = f"{found.verdict}: " if found else ""
         yield f"  {item.phase} {verdict}{item.ask} [{item.key}]"
+
+
+def left(job: Job, phase: int) -> Iterator[str]:
+    """The open items of a phase, and how many there are in each of the others."""
+    waiting = job.open_items()
+    here = [item for item in waiting if item.phase == phase]
+    yield f"Phase {phase}: {len(here)} open."
+    yield from (f"  {item.ask} [{item.key}]" for item in here)
+    for other in job.procedure.phases:
+        count = sum(item.phase == other.number for item in waiting)
+        if count and other.number != phase:
+            yield f"Phase {other.number}, {other.title}: {count} open."
+    yield "l all lists every item with its verdict."
 
 
 def summary(job: Job) -> Iterator[str]:

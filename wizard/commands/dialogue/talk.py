@@ -9,7 +9,7 @@ from wizard import actions, remarks
 from wizard.actions import Hand, NeedsConfirmation, NeedsReason
 from wizard.commands.dialogue import said
 from wizard.commands.dialogue.tool import new_instrument
-from wizard.commands.dialogue.typed import Typed, understand
+from wizard.commands.dialogue.typed import Typed, is_letter, understand
 from wizard.commands.output import print_folded
 from wizard.commands.people import hand
 from wizard.errors import InputError, WizardError
@@ -20,6 +20,7 @@ from wizard.stopwatch import clock_text, elapsed
 from wizard.store import Session, monotonic, now
 from wizard.text import show
 
+NOTE = "An advisory wants a note, now or when nothing else is left. Note, or Enter for later> "
 AT_ONCE, FREE = "undone at once", "Nothing holds the job."
 YES = ("y", "yes")
 
@@ -57,7 +58,7 @@ class Talk:
             "g": self._go,
             "b": self._before,
             "s": self._skip,
-            "l": lambda item, rest: self._say(said.items(self.job, every=rest == "all")),
+            "l": self._list,
             "h": lambda item, rest: self._say(list(said.holds(self.job)) or [FREE]),
             "w": self._watch,
             "i": self._take_instrument,
@@ -73,6 +74,7 @@ class Talk:
     def hold(self) -> None:
         """Ask until nothing is left that can be answered."""
         self._say(said.help_lines())
+        self._say(said.holds(self.job))
         item = self._first()
         while item is not None:
             after = self._ask(item)
@@ -80,7 +82,7 @@ class Talk:
         for unnoted in self.job.wants_note():
             self._say(["", f"{unnoted.ask} ({unnoted.key})"])
             self._say(said.findings(self.job, unnoted.key))
-            self._try(self._note, unnoted, self._line("Note> "))
+            self._try(self._note, unnoted, self._worded("Note> "))
 
     # -- which item ---------------------------------------------------------------
 
@@ -164,6 +166,8 @@ class Talk:
         self._say(said.holds(self.job))
         if before and not self.job.holds():
             self._say([FREE])
+        if item in self.job.wants_note() and (note := self._worded(NOTE)):
+            self._note(item, note)
         return ""
 
     def _answered(self, item: Item, text: str) -> Job:
@@ -186,9 +190,15 @@ class Talk:
                 confirmed = True
             except NeedsReason:
                 before = show(self.job.answers[item.key].raw) or "not given"
-                reason = self._line(f"It was {before}. Why is it corrected? ")
-                if not reason:
+                ask = f"It was {before}. Why is it corrected? Enter leaves it so> "
+                if not (reason := self._worded(ask)):
                     raise
+
+    def _worded(self, ask: str) -> str:
+        """Words for a note or a reason; the letter of a command is none and is asked again."""
+        while is_letter(text := self._line(ask)):
+            self._say([str(InputError("words", text, "a few words, or Enter for none"))])
+        return text.removeprefix("n ").strip()
 
     # -- the stopwatch ------------------------------------------------------------
 
@@ -270,6 +280,9 @@ class Talk:
         few = "Which of them?" if found else "No item has that in its key; l lists what is left."
         self._say([few])
         return None
+
+    def _list(self, item: Item, rest: str) -> None:
+        self._say(said.every_item(self.job) if rest == "all" else said.left(self.job, item.phase))
 
     def _before(self, item: Item, rest: str) -> str | None:
         earlier = [i for i in self.job.applicable if i.place < item.place]

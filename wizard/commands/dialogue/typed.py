@@ -1,7 +1,8 @@
 """What a typed line means: an answer to the item, or a command.
 
-Invariant: a line that can be an answer is one, but for the few that help or leave; a command with
-a stroke before it is always a command.
+Invariant: a line that can be an answer is one, but for the few that help or leave, and a letter
+that is no more than the beginning of a choice: a slip would be recorded as a finding. A command
+with a stroke before it is always a command.
 """
 
 from __future__ import annotations
@@ -32,7 +33,7 @@ COMMANDS = (
     Command("g", "go", "go to an item, by its key or a part of it", "KEY", True),
     Command("b", "before", "the item before"),
     Command("s", "skip", "leave the item open and go on"),
-    Command("l", "list", "what is left; l all lists every item"),
+    Command("l", "list", "what is left in this phase; l all lists every item of the job", "all"),
     Command("h", "holds", "what holds the job and what clears it"),
     Command("w", "watch", "start or stop the stopwatch"),
     Command("i", "instrument", "the instrument of such readings; i new lists one", "NAME"),
@@ -63,6 +64,10 @@ def understand(item: Item, line: str, units: str) -> Typed:
     if item.kind == "write":
         alone = not rest and word in ALONE_IN_TEXT
         return Typed(word, "") if alone else Typed("", line)
+    if item.kind == "choose" and not rest:
+        chosen = any(line.casefold() == option.casefold() for option in item.options)
+        meant = f"{word} {command.rest}, or the number or more of the words of a choice"
+        return Typed("", line) if chosen else _complete(command, "", word, meant)
     if command.needs_rest and not rest.strip():
         return Typed("", line)
     return Typed("", line) if _is_answer(item, line, units) else Typed(word, rest.strip())
@@ -75,9 +80,20 @@ def _with_stroke(text: str) -> Typed:
         known = ", ".join(f"/{c.name}" for c in COMMANDS)
         raise InputError("command", f"/{word}", known)
     command = next((c for c in found if c.letter == word), found[0])
+    typed = f"/{command.name}"
+    return _complete(command, rest, typed, f"{typed} {command.rest}")
+
+
+def _complete(command: Command, rest: str, typed: str, accepted: str) -> Typed:
+    """The command with what stands behind it; InputError where that is wanted and missing."""
     if command.needs_rest and not rest.strip():
-        raise InputError(f"/{command.name}", "nothing", f"/{command.name} {command.rest}")
+        raise InputError(typed, "nothing", accepted)
     return Typed(command.letter, rest.strip())
+
+
+def is_letter(text: str) -> bool:
+    """Whether a text is the letter of a command and nothing else, with or without its stroke."""
+    return text.removeprefix("/") in BY_LETTER
 
 
 def _is_answer(item: Item, line: str, units: str) -> bool:
