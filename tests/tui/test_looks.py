@@ -10,8 +10,11 @@ from tests.small import hand, new_job
 from tests.tui.fake import FakeSession
 from tests.tui.walk import Walk, walking
 from wizard import actions
+from wizard.pictures.plain import plain
 from wizard.tui.look import LOOKS
 from wizard.tui.painter import PALETTE
+from wizard.tui.views.marks import LEGEND
+from wizard.tui.views.review import MEANINGS
 
 LEAST_CONTRAST = 4.5
 
@@ -95,3 +98,24 @@ async def test_the_next_look_is_taken_while_working_and_says_the_same() -> None:
             await walk.settle()
             assert walk.app.look.name == name
             assert walk.text == before
+
+
+SIDE_BY_SIDE = {
+    "items and phases": "".join(c for c in LEGEND if not c.isalpha() and c != " "),
+    "jobs of a folder": "".join(mark for mark, _ in MEANINGS),
+    "places of the site, levels of a scenario": "●·",
+    "a band": "├─·",
+    "the readings under a band": "▲►◄+123",
+    "a curve and its axes": "●▄│├─",
+    "a measuring lead": "●─",
+    "a row of a list: chosen, and its mark": "►■!○●·",
+}
+
+
+@pytest.mark.parametrize("where", SIDE_BY_SIDE)
+def test_marks_that_stand_side_by_side_are_told_apart_in_ascii(where: str) -> None:
+    marks = SIDE_BY_SIDE[where]
+    shown = [plain(mark) for mark in marks]
+    assert "".join(shown).isascii() and " " not in shown
+    same = {mark: seen for mark, seen in zip(marks, shown, strict=True) if shown.count(seen) > 1}
+    assert not same
