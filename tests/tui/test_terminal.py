@@ -96,6 +96,29 @@ def test_help_and_lists_cost_little(terminal: Terminal) -> None:
     assert terminal.press("up") <= A_KEY
 
 
+def test_in_a_terminal_that_is_too_small_text_is_kept_and_nothing_is_answered(
+    terminal: Terminal, home: Path
+) -> None:
+    terminal.press("2", "enter")
+    terminal.wait_for("Nameplate voltage")
+    terminal.press("4")
+    terminal.resize(59, 24)
+    terminal.press("6", "enter", "7", "backspace", "0", "enter", "f7", "tab", "esc")
+    assert "Text that is typed is kept; no other key does anything." in " ".join(terminal.lines)
+    terminal.resize(80, 24)
+    terminal.wait_for("› 460")
+    assert "Nameplate voltage" in terminal.lines[3]
+    terminal.resize(50, 15)
+    terminal.press(" ", "V", "f10")
+    assert terminal.wait() == 0
+    again = small(home)
+    try:
+        again.wait_for("This was being typed when the screen closed")
+        assert "› 460 V" in again.text
+    finally:
+        again.close()
+
+
 @pytest.mark.parametrize("number", [signal.SIGHUP, signal.SIGTERM])
 def test_a_signal_keeps_the_draft_and_gives_the_record_back(
     terminal: Terminal, home: Path, number: signal.Signals

@@ -83,6 +83,18 @@ async def test_a_failed_safety_item_holds_and_says_what_clears_it() -> None:
         assert (event.data["was"], event.data["reason"]) == ("n", "lock found")
 
 
+async def test_from_wherever_one_is_the_key_goes_where_the_hold_says_it_goes() -> None:
+    async with walking(FakeSession(answered(motor__phases="three", lock__on="no"))) as walk:
+        for here in ("motor.voltage", "motor.phases", "wire.colours"):
+            await walk.go(here)
+            assert "F6 goes there" in walk.text
+            await walk.press("f6")
+            assert "Lock and tag on the disconnect" in walk.rows[3]
+            assert "F6 goes there" not in walk.text
+        await walk.press("f6")
+        assert "Conductor colours match the diagram" in walk.rows[3]
+
+
 async def test_an_answer_that_does_not_pass_is_named_as_it_is_saved() -> None:
     async with walking(FakeSession(answered(motor__phases="single", lock__on="yes"))) as walk:
         await walk.go("wire.colours")
@@ -216,7 +228,7 @@ async def test_while_held_what_is_typed_next_is_no_correction_of_what_holds() ->
         assert "Pads under the feet" in walk.rows[3]
         await walk.type("4", "enter")
         assert "Nameplate voltage" in walk.rows[3]
-        await walk.press("f6", "f6")
+        await walk.press("f6")
         assert "Lock and tag on the disconnect" in walk.rows[3]
         assert walk.job.answers["lock.on"].value is False
         await walk.go("motor.voltage")

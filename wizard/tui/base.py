@@ -82,14 +82,20 @@ class BaseScreen(Screen[None]):
     @property
     def waits(self) -> bool:
         """Whether there is nothing to see yet that a key could be meant for."""
-        return self.has_class("-small")
+        return self._is_small
 
     def takes(self, event: events.Key | events.Paste) -> bool:
-        """Whether a key can be used now; while nothing is to be seen only the key that quits."""
-        quits = isinstance(event, events.Key) and any(
+        """Whether a key can be used now; while nothing is to be seen yet only what quits."""
+        return self.is_mounted and (self._quits(event) or self._is_small or not self.waits)
+
+    @property
+    def _is_small(self) -> bool:
+        return self.has_class("-small")
+
+    def _quits(self, event: events.Key | events.Paste) -> bool:
+        return isinstance(event, events.Key) and any(
             c.name == "quit" and event.key in c.keys for c in self.commands
         )
-        return self.is_mounted and (quits or not self.waits)
 
     def set_focus(
         self, widget: Widget | None, scroll_visible: bool = True, from_app_focus: bool = False
@@ -106,13 +112,25 @@ class BaseScreen(Screen[None]):
         """
         self._restore_focus()
         target = self.focused
-        if self.waits:
+        if self.waits and self._quits(event):
             self.post_message(self.Wants("quit"))
+        elif self.waits:
+            self._keep(event)
         elif isinstance(event, events.Paste):
             if isinstance(target, Entry):
                 target.paste(event.text)
         elif not (isinstance(target, Sheet) and target.take(event)) and not self.take(event):
             self.run_key(event.key)
+
+    def _keep(self, event: events.Key | events.Paste) -> None:
+        """Keep text for the field that has the keys; what is not seen is not answered or left."""
+        field = self._wanted
+        if not isinstance(field, Entry):
+            return
+        if isinstance(event, events.Paste):
+            field.paste(event.text)
+        elif event.is_printable or event.key == "backspace":
+            field.take(event)
 
     def take(self, key: events.Key) -> bool:
         """Use a key that is no command, where the part that has the keys left it."""
@@ -148,8 +166,8 @@ class BaseScreen(Screen[None]):
         small = event.size.width < SMALLEST[0] or event.size.height < SMALLEST[1]
         self.set_class(small, "-small")
         if small:
-            words = "{} by {} cells are needed; this terminal has {} by {}.".format(
-                *SMALLEST, *event.size
+            words = "{} by {} cells are needed; this terminal has {} by {}. {}".format(
+                *SMALLEST, *event.size, "Text that is typed is kept; no other key does anything."
             )
             self.query_one("#small", Sheet).show_lines(wrapped(words, event.size.width))
 

@@ -84,7 +84,14 @@ class Desk:
         return True
 
     def go_next(self) -> bool:
-        """The next open or holding item; False where nothing is left."""
+        """The item that holds the job; from there, or without one, the next open or holding item.
+
+        False where nothing is left.
+        """
+        holds = self.job.holds()
+        if holds and holds[0].key != self.key:
+            self.key = holds[0].key
+            return True
         return self._go(self.job.next_item(self.key))
 
     def _go(self, item: Item | None) -> bool:
