@@ -115,14 +115,14 @@ class BaseScreen(Screen[None]):
         if self.waits and self._quits(event):
             self.post_message(self.Wants("quit"))
         elif self.waits:
-            self._keep(event)
+            self._keep_text(event)
         elif isinstance(event, events.Paste):
             if isinstance(target, Entry):
                 target.paste(event.text)
         elif not (isinstance(target, Sheet) and target.take(event)) and not self.take(event):
             self.run_key(event.key)
 
-    def _keep(self, event: events.Key | events.Paste) -> None:
+    def _keep_text(self, event: events.Key | events.Paste) -> None:
         """Keep text for the field that has the keys; what is not seen is not answered or left."""
         field = self._wanted
         if not isinstance(field, Entry):
