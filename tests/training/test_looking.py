@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.training.site import Visit, practising
 from wizard.commands.deeds import deeds, objects
 from wizard.commands.exercise import Look
@@ -22,6 +24,16 @@ async def test_choices_and_caution_take_the_rows_that_the_look_leaves_free() -> 
         assert "Caution: Knock, scrape, smoke or smell: stop at once, then think." in visit.text
         await at_item(visit, "belt.frequency", Look("belt frequency meter", "belt.middle"))
         assert "Never hold a phone near a turning belt." in visit.text
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 20)])
+async def test_a_caution_is_whole_beside_a_look_that_leaves_rows_free(
+    size: tuple[int, int],
+) -> None:
+    async with practising("first_day", size=size) as visit:
+        await visit.press("f4")
+        said = " ".join(visit.text.split())
+        assert "turn the face away, one hand, then look at the blades or the marking." in said
 
 
 async def test_the_caution_that_is_cut_over_a_drawing_is_read_in_full_by_its_key() -> None:

@@ -6,11 +6,20 @@ import pytest
 
 from tests.demo.maker import commission, scenario
 from tests.tui.counting import counting, without
+from tests.tui.fake import FakeSession
+from tests.tui.walk import walking
 from wizard import actions
 from wizard.actions import Hand
+from wizard.job import Job
+from wizard.tui.pages import Pages
+from wizard.tui.spans import text_of
 
 
-@pytest.mark.parametrize("key", ["place.hazard", "room.outdoor", "relief.capacity", "bond.loop"])
+CAUTIOUS = ("place.hazard", "room.outdoor", "relief.capacity", "bond.loop", "supply.voltage",
+            "start.rotation")  # fmt: skip
+
+
+@pytest.mark.parametrize("key", CAUTIOUS)
 async def test_a_caution_is_whole_where_rows_are_free_and_stays_where_it_is(key: str) -> None:
     job = without(commission("J1", scenario("fifteen_hp")), key)
     async with counting(job) as (walk, _):
@@ -26,14 +35,63 @@ async def test_a_caution_is_whole_where_rows_are_free_and_stays_where_it_is(key:
         assert before == (shown.region, walk.work.field.region, walk.work.sheet("below").region)
 
 
-async def test_the_danger_of_a_hold_is_whole_where_rows_are_free() -> None:
-    job = commission("J1", scenario("fifteen_hp"))
+def held_by(key: str, text: str) -> Job:
+    """The main job, held by an answer."""
+    job = without(commission("J1", scenario("fifteen_hp")), key)
     hand = Hand("Tess Tester", job.events[-1].at)
-    job = without(job, "hose.working_pressure")
-    job = actions.answer(job, "hose.working_pressure", "150 psi", hand, confirmed=True)
+    return actions.answer(job, key, text, hand, confirmed=True)
+
+
+def running(text: str) -> str:
+    """Text without its line breaks."""
+    return " ".join(text.split())
+
+
+@pytest.mark.parametrize(
+    ("held", "text"), [("hose.working_pressure", "150 psi"), ("supply.voltage", "400 400 400 V")]
+)
+@pytest.mark.parametrize("front", ["machine.label", "motor.speed", "machine.mass"])
+async def test_what_a_hold_found_clears_and_threatens_is_whole_where_rows_are_free(
+    held: str, text: str, front: str
+) -> None:
+    job = held_by(held, text)
     async with counting(job) as (walk, _):
-        await walk.go("machine.label")
-        await walk.settle()
-        told = " ".join(walk.work.sheet("hold").text.split())
-        held = job.holds()[0].finding
-        assert f"Clears: {held.clears}" in told and f"Danger: {held.danger}" in told
+        await walk.go(front)
+        told, found = running(walk.work.sheet("hold").text), job.holds()[0].finding
+        assert found.text in told
+        assert f"Clears: {found.clears}" in told and f"Danger: {found.danger}" in told
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 20)])
+async def test_the_explanation_of_any_item_has_the_hold_that_the_band_cuts(
+    size: tuple[int, int],
+) -> None:
+    job = held_by("supply.voltage", "400 400 400 V")
+    found = job.holds()[0].finding
+    async with walking(FakeSession(job), size=size) as walk:
+        await walk.go("anchor.surface")
+        assert "… F1" in walk.text and "… …" not in walk.text and "……" not in walk.text
+        assert found.danger not in running(walk.text)
+        await walk.press("f1")
+        page = running(text_of(walk.work.query_one("#help", Pages).everything))
+        assert "Held by: Line voltage, compressor off" in page
+        assert found.text in page
+        assert f"Clears: {found.clears}" in page and f"Danger: {found.danger}" in page
+
+
+async def test_a_question_that_fills_its_rows_leaves_one_to_the_caution() -> None:
+    job = without(commission("J1", scenario("fifteen_hp")), "supply.voltage")
+    async with walking(FakeSession(job), size=(60, 20)) as walk:
+        await walk.go("supply.voltage")
+        assert "Caution: Live on the line side" in running(walk.text)
+
+
+async def test_an_answer_that_holds_leaves_the_field_where_it_was() -> None:
+    job = without(commission("J1", scenario("fifteen_hp")), "supply.voltage")
+    async with walking(FakeSession(job)) as walk:
+        await walk.go("supply.voltage")
+        before = walk.work.field.region
+        await walk.type("400 400 400 V", "enter")
+        await walk.type("y", "enter")
+        assert walk.job.state == "held" and walk.work.desk.key == "supply.voltage"
+        assert walk.work.field.region == before

@@ -34,7 +34,9 @@ from wizard.tui.views.watch import watch
 
 BESIDE, RAIL_IN_FULL, TALL = 100, 150, 32
 PLAIN = 6
-"""Rows below the field of an item without a band."""
+"""Rows below the field of an item that is not judged by a band."""
+UNANSWERED, UNANSWERED_PLAIN = 5, 1
+"""Rows there before anything is typed, with a band and without one."""
 
 
 class BenchScreen(BaseScreen):
@@ -133,21 +135,38 @@ class BenchScreen(BaseScreen):
         fitted = desk.key, room, sight, tuple(h.key for h in desk.job.holds())
         if fitted == self._fitted:
             return
+        stays = fitted[:3] == self._fitted[:3]
         self._fitted, self._drawn = fitted, None
         if sight:
             asks.styles.height = holds.styles.height = None
             return
         tall = self.size.height >= TALL
         least, held = (6 if tall else 4), (7 if tall else 4) if desk.job.holds() else 0
+        below = room.height - 1 - least - held
+        free = below - self._wanted_below(room.width, below)
         tool = desk.instrument or self._key_of("instrument")
         wanted = len(question(desk.job, desk.item, room.width, room.height, tool)) - least
-        free = room.height - 1 - least - held - (FULL + 1 if desk.item.measured else PLAIN)
-        free -= len(desk.item.options) + len(arrival(desk.job, desk.item, room.width))
-        free -= len(self._picture(room.width, room.height - least))
         more = max(0, min(free, wanted))
+        if stays:
+            # An answer that holds leaves field and question where they are.
+            more = max(more, asks.size.height - least)
         asks.styles.height = least + more
         told = len(hold(desk.job, desk.key, room.width, room.height, "")) - held
         holds.styles.height = held + max(0, min(free - more, told))
+
+    def _wanted_below(self, width: int, height: int) -> int:
+        """Rows below the field that an answer may come to need, of so many.
+
+        A drawing that has no room beside a verdict gives way to it, and asks for none with it.
+        """
+        item = self.desk.item
+        banded = item.measured and bool(item.checks)
+        judged, before = (FULL + 1, UNANSWERED) if banded else (PLAIN, UNANSWERED_PLAIN)
+        low = self._picture(width, height) or arrival(self.desk.job, item, width)
+        together = judged + len(item.options) + len(low)
+        if together <= height:
+            return together
+        return len(item.options) + max(judged, before + len(low))
 
     def _key_of(self, name: str) -> str:
         return next((c.key_text for c in self.commands if c.name == name), "")

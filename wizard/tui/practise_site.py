@@ -265,12 +265,17 @@ class SiteScreen(WorkScreen):
         self.query_one(Reader).put(self.explanation(state, max(20, self.size.width - 10)))
         self.turn_to("read")
 
-    def _fit(self) -> None:
-        """Give question and options the rows that the drawing leaves free."""
+    def _fit_cautions(self) -> None:
+        """Beside a drawing, give question and options the rows that it leaves free."""
         asks, below = self.sheet("question"), self.sheet("below")
-        if self.at is None or self.has_class("-only"):
-            asks.styles.clear_rule("height")
-            below.styles.clear_rule("height")
+        if self.at is None:
+            below.styles.height = None
+            super()._fit_cautions()
+            return
+        self._fitted = ()
+        self.sheet("hold").styles.height = None
+        if self.has_class("-only"):
+            asks.styles.height = below.styles.height = None
             return
         item, width = self.desk.item, self.pane.size.width or 78
         tool = self.desk.instrument or self._key_of("instrument")
@@ -290,7 +295,6 @@ class SiteScreen(WorkScreen):
         options = len(self.desk.item.options)
         self.set_class(0 < options <= FEW, "-few")
         self.set_class(options > FEW, "-choose")
-        self._fit()
         super().paint()
         if self.sheet("masthead").size:
             self._paint_top()

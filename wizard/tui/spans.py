@@ -123,15 +123,36 @@ def _words(text: str, room: int) -> Iterator[str]:
 
 
 def at_most(lines: Lines, height: int, width: int, more: str = "…") -> Lines:
-    """The first `height` lines; the last of them says so when some are left out."""
+    """The first `height` lines; the last of them says so when some are left out.
+
+    >>> text_of(at_most(wrapped("one two three four", 8), 1, 8))
+    'one …'
+    >>> text_of(at_most(wrapped("incomprehensible", 12), 1, 12, "… F1"))
+    'incompr … F1'
+    """
     if len(lines) <= height:
         return lines
     if height <= 0:
         return []
     more = Letters.of(more)
-    kept = lines[: height - 1]
-    last = fitted(lines[height - 1], width - cell_len(more) - 1)
-    return [*kept, (*last, Span(f" {more}", "dim"))]
+    last = _whole_words(lines[height - 1], width - cell_len(more) - 1)
+    return [*lines[: height - 1], (*last, Span(f" {more}", "dim"))]
+
+
+def _whole_words(spans: Line, width: int) -> Line:
+    """The line without the words at its end that are beyond `width` cells; no mark says so."""
+    if width_of(spans) <= width:
+        return spans
+    out: list[Span] = []
+    left = max(0, width)
+    for text, role in spans:
+        if cell_len(text) > left:
+            cut = set_cell_size(text, left)
+            whole = cut if text[len(cut) : len(cut) + 1] == " " else cut.rpartition(" ")[0]
+            return (*out, Span((whole or cut).rstrip(), role))
+        out.append(Span(text, role))
+        left -= cell_len(text)
+    return tuple(out)
 
 
 def text_of(lines: Iterable[Line]) -> str:

@@ -12,6 +12,7 @@ from wizard.procedure.item import Item
 from wizard.render import Units, limit_text, working_lines
 from wizard.tui.judged import Judged
 from wizard.tui.spans import BLANK, Lines, line, wrapped
+from wizard.tui.views.hold import hold_words
 from wizard.tui.views.marks import ROLE_OF_VERDICT, verdict_words
 
 
@@ -20,6 +21,7 @@ def explain(job: Job, item: Item, state: Judged, width: int) -> Lines:
     phase = job.procedure.phase_of(item.key)
     lines: Lines = []
     lines += _part("Caution", item.caution, width, "caution")
+    lines += _held_elsewhere(job, item, width)
     lines += _part("Why", item.why, width)
     lines += _part("How", item.how, width)
     lines += _part("Usual mistake", item.mistake, width)
@@ -34,6 +36,17 @@ def explain(job: Job, item: Item, state: Judged, width: int) -> Lines:
         lines += _part("Who", f"This phase is for the {phase.person}.", width)
     lines.append(line((item.key, "dim")))
     return lines
+
+
+def _held_elsewhere(job: Job, item: Item, width: int) -> Lines:
+    """What the band of a hold has no room for, where another item than this one holds."""
+    held = next(iter(job.holds()), None)
+    if held is None or held.key == item.key:
+        return []
+    lines = wrapped(f"Held by: {job.procedure.items[held.key].ask}", width, "hold")
+    for text, role in hold_words(job, held):
+        lines += wrapped(text, width, role)
+    return [*lines, BLANK]
 
 
 def _part(name: str, text: str, width: int, role: str = "text") -> Lines:

@@ -6,7 +6,7 @@ Invariant: while the job is held this is on the working screen, whatever else is
 from __future__ import annotations
 
 from wizard.finding import Finding
-from wizard.job import Job
+from wizard.job import Hold, Job
 from wizard.procedure.item import Item
 from wizard.render import limit_text, units_for
 from wizard.tui.spans import Lines, at_most, between, line, wrapped
@@ -22,19 +22,38 @@ def hold(job: Job, here: str, width: int, height: int, key_text: str) -> Lines:
         return []
     first = holds[0]
     item = job.procedure.items[first.key]
-    found = first.finding
     more = f" and {len(holds) - 1} more" if len(holds) > 1 else ""
     by = "by this item" if first.key == here else f"by: {item.ask}"
     head = line((f" HELD in phase {first.phase}{more} ", "hold"), f" {by}")
     goes = line() if first.key == here else line((f"{key_text} goes there", "key"))
+    told = [wrapped(text, width, role) for text, role in hold_words(job, first)]
+    if first.key == here:
+        told = told[1:]
     lines: Lines = [between(head, goes, width)]
-    if first.key != here:
-        lines += at_most(wrapped(_found(job, item, found), width, "fail"), 1, width, "… F1")
-    clears = wrapped(f"Clears: {found.clears or 'a new reading that passes.'}", width)
-    danger = wrapped(f"Danger: {found.danger}", width) if found.danger else []
-    lines += at_most(clears, height - len(lines) - (1 if danger else 0), width, "… F1")
-    lines += at_most(danger, height - len(lines), width, "… F1")
+    for part, rows in zip(told, _rows_of(told, height - 1), strict=True):
+        lines += at_most(part, rows, width, "… F1")
     return lines
+
+
+def hold_words(job: Job, held: Hold) -> list[tuple[str, str]]:
+    """What was found, what clears it and what can happen, each with its role."""
+    found = held.finding
+    told = [
+        (_found(job, job.procedure.items[held.key], found), "fail"),
+        (f"Clears: {found.clears or 'a new reading that passes.'}", "text"),
+    ]
+    return [*told, (f"Danger: {found.danger}", "text")] if found.danger else told
+
+
+def _rows_of(told: list[Lines], height: int) -> list[int]:
+    """How many rows each part gets: one, as far as they go, then what is free; what was found
+    comes last, because F6 goes to it."""
+    rows = [0] * len(told)
+    in_turn = sorted(range(len(told)), key=lambda n: told[n][0][-1].role == "fail")
+    for wanted in ([1] * len(told), [len(part) for part in told]):
+        for number in in_turn:
+            rows[number] += max(0, min(wanted[number] - rows[number], height - sum(rows)))
+    return rows
 
 
 def _found(job: Job, item: Item, found: Finding) -> str:

@@ -31,7 +31,8 @@ def question(job: Job, item: Item, width: int, height: int, instrument: str) -> 
         words.append("may be left blank")
     if item.instrument:
         words.append(f"{item.instrument}: {instrument}" if instrument else item.instrument)
-    lines += at_most(wrapped(" · ".join(words), width, "dim"), 2, width)
+    room = height - len(lines) - (1 if item.caution else 0)
+    lines += at_most(wrapped(" · ".join(words), width, "dim"), min(2, max(1, room)), width)
     if item.caution:
         caution = wrapped(f"Caution: {item.caution}", width, "caution")
         lines += at_most(caution, max(1, height - len(lines)), width, "… F1")
