@@ -8,6 +8,7 @@ WizardError
 ├── ProcedureError      a phase file is wrong; the tool does not start on it
 ├── RecordError         a job file cannot be used: which file, what is wrong, where
 │   ├── RecordDamaged   seal, history or syntax is broken
+│   │   └── Misnamed    sound, but under a name that is not that of its job
 │   └── RecordNewer     written by a newer version; can be read, not written
 └── StoreError          saving or locking failed
     ├── LockedElsewhere somebody else has the job open
@@ -74,6 +75,14 @@ class RecordDamaged(RecordError):
         self.backup = backup
         if backup:
             self.args = (f"{self.args[0]} {backup}, from the save before, is sound.",)
+
+
+class Misnamed(RecordDamaged):
+    """A sound record lies under a name that is not that of its job; `job` is the one it holds."""
+
+    def __init__(self, what: str, file: str, job: str) -> None:
+        super().__init__(what, file)
+        self.job = job
 
 
 class RecordNewer(RecordError):

@@ -52,6 +52,28 @@ def test_a_job_that_cannot_be_read_is_one_sentence(name: str) -> None:
         one_sentence(err)
 
 
+@pytest.mark.parametrize("name", ["demo.toml", "DEMO-15HP copy.toml", "site/DEMO-15HP (1).toml"])
+def test_a_sound_job_under_a_bad_name_says_once_which_file_and_what_to_rename_it_to(
+    name: str,
+) -> None:
+    Path("site").mkdir()
+    Path(name).write_bytes(HELD.read_bytes())
+    status, out, err = run("check", name)
+    assert (status, out) == (UNREADABLE, "")
+    said = one_sentence(err)
+    assert said.startswith(f"{name}: the file holds job DEMO-15HP; rename it to DEMO-15HP.toml")
+    assert said.count(Path(name).name) == 1 and "a capital letter or digit" in said
+
+
+@pytest.mark.parametrize("command", ["open", "check", "report"])
+def test_a_file_that_is_not_there_is_said_to_be_missing_whatever_its_name(
+    command: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("TERM", "dumb")
+    status, _, err = run(command, "nix.toml")
+    assert (status, one_sentence(err)) == (UNREADABLE, "nix.toml: there is no such file.")
+
+
 def test_items_are_named_by_their_question_with_the_key_behind_it() -> None:
     _, out, _ = run("check", str(HELD))
     ask = procedure().items["hose.working_pressure"].ask

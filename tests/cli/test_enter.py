@@ -107,7 +107,7 @@ def test_a_copy_under_another_name_is_refused_with_the_way_to_open_it() -> None:
             command, "J2.toml", *(["motor.phases=three"] if command == "enter" else [])
         )
         assert status == UNREADABLE
-        assert "name it J1.toml again" in one_sentence(err)
+        assert "rename it to J1.toml" in one_sentence(err)
     assert [k.path.name for k in known(Path())] == ["J1.toml"]
 
 

@@ -26,7 +26,7 @@ def run(args: argparse.Namespace) -> int:
         try:
             loaded = read_job(Path(name), procedure())
         except WizardError as problem:
-            narrate(f"{show(name)}: {problem}")
+            narrate(_told(name, problem))
             shown.append(
                 {"job": None, "file": show(name), "state": "unreadable", "error": str(problem)}
             )
@@ -40,6 +40,17 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         print_json(shown[0] if len(args.jobs) == 1 else shown)
     return worst
+
+
+def _told(name: str, problem: WizardError) -> str:
+    """The problem with the file as it was given; a problem that begins with the file says it once.
+
+    >>> _told("site/J1.toml", WizardError("J1.toml, line 4: not a number."))
+    'site/J1.toml, line 4: not a number.'
+    """
+    said, file = str(problem), show(Path(name).name)
+    rest = said.removeprefix(file)
+    return f"{show(name)}{rest if rest[:1] in (':', ',') else f': {said}'}"
 
 
 def status(job: Job) -> int:

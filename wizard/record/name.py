@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from datetime import UTC, datetime
 
-from wizard.errors import InputError, RecordError
+from wizard.errors import InputError, Misnamed, RecordError
 from wizard.record.shape import ID
 from wizard.text import show
 
@@ -49,9 +49,28 @@ def aside_of(job_id: str, host: str, moment: datetime) -> str:
 
 def id_of(file: str) -> str:
     """The job id that a file name stands for; RecordError where it is not a job file's name."""
+    job = named(file)
+    if not job:
+        what = f"the name is not a job id followed by {SUFFIX}; an id is {RULE}"
+        raise RecordError(what, show(file)[:100])
+    return job
+
+
+def named(file: str) -> str:
+    """The job id that a file name stands for; empty where it is not a job file's name."""
     stem = file.removesuffix(".bak").removesuffix(SUFFIX)
     if conflict := _CONFLICT.fullmatch(stem):
         stem = conflict[1]
-    if stem == file or not _ID.fullmatch(stem):
-        raise RecordError("the name is not a job id followed by .toml", show(file)[:100])
-    return stem
+    return "" if stem == file or not _ID.fullmatch(stem) else stem
+
+
+def misnamed(file: str, job: str) -> Misnamed:
+    """That a file holds a job under a name that is not that job's, and how to put it right."""
+    own = show(job)
+    what = (
+        f"the file holds job {own}; rename it to {own}{SUFFIX}, in a folder of its own if that "
+        "name is taken"
+    )
+    if not named(file):
+        what += f". A job file is named by an id and {SUFFIX}; an id is {RULE}"
+    return Misnamed(what, show(file)[:100], own)

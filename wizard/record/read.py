@@ -33,7 +33,7 @@ from wizard.record.extra import Extra
 from wizard.record.fits import answer_fits, event_problem
 from wizard.record.guard import MAX_BYTES, MAX_NESTING, parse
 from wizard.record.migrate import SCHEMA, STEPS, Step, migrated
-from wizard.record.name import id_of
+from wizard.record.name import misnamed, named
 from wizard.record.places import line_of
 from wizard.settings import CHOICES, settings_from
 from wizard.text import show
@@ -124,10 +124,8 @@ def loads(
         where = next((p for p in loaded.grave), None)
         place = f"; {where}" if where else ""
         raise RecordDamaged(f"the seal does not match, something was changed{place}", file)
-    if name and id_of(name) != loaded.job.header.id:
-        own = show(loaded.job.header.id)
-        cure = f"name it {own}.toml again, in another folder where that name is taken"
-        raise RecordDamaged(f"the file holds job {own}; {cure}", file)
+    if name and named(name) != loaded.job.header.id:
+        raise misnamed(name, loaded.job.header.id)
     return replace(
         loaded,
         sha256=sha256(data).hexdigest(),

@@ -28,7 +28,6 @@ def open_job(path: Path, procedure: Procedure, who: str, host: str) -> Session:
     RecordDamaged where the file is not as the tool left it.
     """
     name = path.name
-    id_of(name)
     folder = Folder(path.parent)
     lock: Lock | None = None
     holder = ""

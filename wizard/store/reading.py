@@ -11,7 +11,7 @@ from pathlib import Path
 
 from wizard.errors import RecordDamaged, RecordError
 from wizard.procedure.item import Procedure
-from wizard.record import Loaded, id_of, loads
+from wizard.record import Loaded, loads
 from wizard.store.files import Folder
 
 
@@ -20,7 +20,6 @@ def read_job(path: Path, procedure: Procedure) -> Loaded:
 
     Breaks in its history are `problems` of the result.
     """
-    id_of(path.name)
     with Folder(path.parent) as folder:
         return read(folder, path.name, procedure)[0]
 
