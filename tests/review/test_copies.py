@@ -14,6 +14,7 @@ from wizard.errors import Refused
 from wizard.job import Job
 from wizard.procedure import procedure
 from wizard.record import dumps
+from wizard.review.case import Case
 from wizard.review.folder import Review
 from wizard.review.lead import Lead
 
@@ -61,6 +62,37 @@ def test_copies_in_one_folder_that_differ_are_told_in_both_rows(
         assert got["F001.toml"].error == got[COPY].error == said
         assert not got["F001.toml"].trusted and not got[COPY].trusted
         assert got["F002.toml"].error == ""
+
+
+@pytest.mark.parametrize("name", [COPY, "F001 (1).toml"])
+def test_no_copy_is_accepted_while_one_that_differs_lies_beside_it(
+    folder: Path, five: tuple[Job, ...], name: str
+) -> None:
+    (folder / name).write_bytes(dumps(otherwise(five[0]), 2))
+    said = two_copies(five[0], "F001.toml", name)
+    before = (folder / "F001.toml").read_bytes()
+    with pytest.raises(Refused) as caught:
+        Lead("Lea", "desk", procedure()).accept(folder / "F001.toml")
+    assert str(caught.value) == f"The job cannot be accepted. {said}"
+    assert (folder / "F001.toml").read_bytes() == before
+    case = Case(folder / "F001.toml", procedure(), reviewed(folder).lens)
+    assert not case.look.usable and said in case.read_only
+    case.close()
+    (folder / name).unlink()
+    Lead("Lea", "desk", procedure()).accept(folder / "F001.toml")
+
+
+def test_of_two_copies_of_which_one_goes_on_only_that_one_is_accepted(
+    folder: Path, five: tuple[Job, ...]
+) -> None:
+    job, longer = five[0], folder / "F001.toml"
+    (folder / "F001 (1).toml").write_bytes(longer.read_bytes())
+    longer.write_bytes(dumps(shorter(job), 2))
+    with pytest.raises(Refused, match=r"in F001 \(1\)\.toml, which goes on from here to event"):
+        Lead("Lea", "desk", procedure()).accept(longer)
+    longer.write_bytes((folder / "F001 (1).toml").read_bytes())
+    (folder / "F001 (1).toml").write_bytes(dumps(shorter(job), 2))
+    assert Lead("Lea", "desk", procedure()).accept(longer).events[-1].data["decision"] == "accepted"
 
 
 def test_of_copies_of_which_one_goes_on_the_older_is_named(

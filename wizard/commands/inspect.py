@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterator
 from pathlib import Path
 
-from wizard.commands.output import print_json, print_lines
+from wizard.commands.output import print_folded, print_json, print_lines
 from wizard.commands.review import row_json, settings, status
 from wizard.procedure import procedure
 from wizard.review import training
 from wizard.review.compare import Comparison
 from wizard.review.inspection import sections
 from wizard.review.last_seen import LastSeen
-from wizard.review.look import Lens, look
+from wizard.review.look import Lens, Look, alone, look
 from wizard.review.table import state_text
 from wizard.review.trust import Trust
 from wizard.store import now
@@ -44,7 +45,7 @@ def _job(data: bytes, path: Path, args: argparse.Namespace) -> int:
     folder = str(path.parent.resolve())
     chosen = settings(args.setting)
     lens = Lens(now(), Trust.own(), seen.known(), chosen, seen.places(), folder)
-    found = look(data, path.name, procedure(), lens)
+    found = alone(look(data, path.name, procedure(), lens), path)
     row = found.row
     seen.note(row, folder)
     seen.save()
@@ -52,12 +53,16 @@ def _job(data: bytes, path: Path, args: argparse.Namespace) -> int:
         detail = {s.title: list(s.lines) for s in sections(found)}
         print_json(row_json(row, tuple(procedure().items), Comparison()) | {"inspection": detail})
         return status(row)
-    practice = "  PRACTICE, not a machine" if row.practice else ""
-    print(f"{row.job}  {state_text(row).upper()}{practice}  ({show(path.name)})")
-    print(f"  {row.machine or 'no machine named'}; {row.site or 'no place named'}")
-    print(f"  {row.technician or 'nobody'}, {row.day}; {row.answered} answered, {row.open} open")
-    for section in sections(found):
-        print(f"{section.title}{'  DO NOT RELY ON IT' if section.grave else ''}")
-        for line in section.lines:
-            print(f"  {line}")
+    print_folded(_told(found, path))
     return status(row)
+
+
+def _told(found: Look, path: Path) -> Iterator[str]:
+    row = found.row
+    practice = "  PRACTICE, not a machine" if row.practice else ""
+    yield f"{row.job}  {state_text(row).upper()}{practice}  ({show(path.name)})"
+    yield f"  {row.machine or 'no machine named'}; {row.site or 'no place named'}"
+    yield f"  {row.technician or 'nobody'}, {row.day}; {row.answered} answered, {row.open} open"
+    for section in sections(found):
+        yield f"{section.title}{'  DO NOT RELY ON IT' if section.grave else ''}"
+        yield from (f"  {line}" for line in section.lines)

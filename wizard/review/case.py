@@ -11,7 +11,7 @@ from pathlib import Path
 from wizard.errors import StoreError
 from wizard.job import Job
 from wizard.procedure.item import Procedure
-from wizard.review.look import Lens, Look, look
+from wizard.review.look import Lens, Look, alone, look
 from wizard.store.files import Folder
 
 
@@ -35,7 +35,8 @@ class Case:
     def _read(self) -> Look:
         self._stamp = self._folder.stamp(self.path.name)
         data, _ = self._folder.read(self.path.name)
-        return look(data, self.path.name, self._procedure, self._lens())
+        found = look(data, self.path.name, self._procedure, self._lens())
+        return alone(found, self.path)
 
     def save(self, job: Job) -> None:
         """Refuse: a lead changes no reading."""

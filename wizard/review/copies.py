@@ -5,12 +5,14 @@ Invariant: where two copies are held against each other, both histories are read
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from pathlib import Path
 
-from wizard.errors import WizardError
+from wizard.errors import RecordError, WizardError
 from wizard.procedure import procedure
 from wizard.record import loads
+from wizard.record.summary import HEAD
 from wizard.review.row import Row
 from wizard.store.files import Folder
 from wizard.text import show
@@ -27,7 +29,7 @@ def history(path: Path, uuid: str) -> History | None:
     try:
         with Folder(path.parent) as folder:
             data, _ = folder.read(path.name)
-        loaded = loads(data, procedure(), path.name)
+        loaded = loads(data, procedure())  # a copy goes by any name
     except (WizardError, OSError):
         return None
     return loaded.chains if loaded.job.header.uuid == uuid else None
@@ -56,6 +58,31 @@ def beside(row: Row, mine: History | None, file: str, other: History | None) -> 
     if max(other) < max(mine):
         return f"The same job is in {show(file)}, an older copy up to event {max(other)}."
     return f"The same job is in {show(file)}."
+
+
+def not_alone(path: Path, uuid: str, mine: History) -> str:
+    """Why this copy is not the one to decide on: another in its folder has grown apart from it,
+    or goes on from it. Empty where it is.
+    """
+    row = Row(path.name)
+    for name in _copies(path, uuid):
+        other = history(path.parent / name, uuid)
+        if other is None:
+            continue
+        if parting(mine, other) is not None or max(other) > max(mine):
+            return beside(row, mine, name, other)
+    return ""
+
+
+def _copies(path: Path, uuid: str) -> Iterator[str]:
+    """Files beside this one whose first lines name the same job; the save before is none."""
+    with Folder(path.parent) as folder:
+        for name in folder.names():
+            if name == path.name or name.startswith(".") or name.endswith(".bak"):
+                continue
+            with suppress(RecordError):
+                if uuid.encode() in folder.read_first(name, HEAD)[0]:
+                    yield name
 
 
 def grown_apart(

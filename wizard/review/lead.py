@@ -17,7 +17,7 @@ from wizard.errors import Refused, StoreError
 from wizard.job import Job
 from wizard.procedure.item import Procedure
 from wizard.record import chains, head
-from wizard.review.copies import grown_apart
+from wizard.review.copies import grown_apart, not_alone
 from wizard.review.last_seen import LastSeen, older_copy, rollback
 from wizard.review.row import Row
 from wizard.review.trust import Trust
@@ -94,7 +94,8 @@ class Lead:
 
 
 def distrust(session: Session, signs_anew: str = "") -> str:
-    """Why the record cannot be relied on: a history put back, or a sign-off that is not good.
+    """Why the record cannot be relied on: a history put back, another copy of the job that may
+    be the true one, or a sign-off that is not good.
 
     A role that signs anew with a key puts right what is not good of its own signatures.
     """
@@ -108,7 +109,8 @@ def distrust(session: Session, signs_anew: str = "") -> str:
     seq, _ = known.get(job.header.uuid, (0, ""))
     apart = grown_apart(row, made, known, seen.places(), folder)
     older = apart or older_copy(row, known, seen.places(), folder)
-    return older or rollback(row, known, made.get(seq))
+    back = older or rollback(row, known, made.get(seq))
+    return back or not_alone(session.path, job.header.uuid, made)
 
 
 def remember(session: Session) -> None:

@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from pathlib import Path
 
 from wizard.errors import RecordError, WizardError
 from wizard.history import Doubt, doubts, told
@@ -18,7 +19,7 @@ from wizard.procedure.item import Procedure
 from wizard.record import Loaded, loads
 from wizard.record.about import about
 from wizard.review import training
-from wizard.review.copies import grown_apart
+from wizard.review.copies import grown_apart, not_alone
 from wizard.review.decision import decision
 from wizard.review.differences import Difference, differences
 from wizard.review.last_seen import older_copy, rollback
@@ -29,7 +30,7 @@ from wizard.settings import Settings
 from wizard.signing import Checked, SigningError, check, signoffs
 from wizard.text import show
 
-LONGEST = 240
+LONGEST = 400
 _EVENT = re.compile(r"\bevent (\d{1,9})\b")
 
 
@@ -89,6 +90,16 @@ def look(data: bytes, file: str, procedure: Procedure, lens: Lens) -> Look:
     back = apart or ("" if older else rollback(head, lens.known, _seen_chain(loaded, lens)))
     row = _row(loaded, head, _error(loaded, checked, back), found, differing, checked)
     return Look(loaded, row, found, told(job), differing, checked, back, older)
+
+
+def alone(found: Look, path: Path) -> Look:
+    """The look, with the other copies in its folder read too: one of them may be the true one."""
+    job = found.job
+    said = "" if found.back else not_alone(path, job.header.uuid, found.loaded.chains)
+    if not said:
+        return found
+    row = replace(found.row, error=found.row.error or said)
+    return replace(found, row=row, back=said)
 
 
 def _same(loaded: Loaded, procedure: Procedure) -> bool:
