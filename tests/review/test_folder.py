@@ -16,6 +16,7 @@ from wizard.errors import Refused
 from wizard.job import Job
 from wizard.procedure import procedure
 from wizard.record import dumps
+from wizard.review.advice import advice
 from wizard.review.cache import Cache
 from wizard.review.folder import Review
 from wizard.review.last_seen import FILE, LastSeen
@@ -90,7 +91,45 @@ def test_a_file_that_does_not_claim_to_be_a_job_is_no_row(
     review = reviewed(folder)
     assert set(review.rows) == {*(f"{job.header.id}.toml" for job in five), "F001 copy"}
     assert review.others == 4
-    assert "does not end in .toml" in review.rows["F001 copy"].error
+    said = review.rows["F001 copy"].error
+    assert said.startswith("The file holds job F001; rename it to F001.toml")
+    assert said.endswith("an id is a capital letter or digit, then letters, digits, dots, dashes "
+                         "or underscores, 64 at most.")  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["F001 (1).toml", "F001 copy.toml", "f001.toml", "demo.toml"])
+def test_a_sound_record_under_a_bad_name_says_which_job_it_holds(
+    folder: Path, five: tuple[Job, ...], name: str
+) -> None:
+    (folder / name).write_bytes(dumps(five[0], 1))
+    got = rows(folder)
+    assert got[name].error.startswith("The file holds job F001; rename it to F001.toml")
+    assert "a capital letter or digit" in got[name].error
+    assert "is sound, but F001.toml is here already" in advice(folder / name)
+    (folder / "F001.toml").unlink()
+    assert "is sound. Rename it to F001.toml" in advice(folder / name)
+
+
+def test_what_to_do_about_a_damaged_file_names_a_copy_only_where_one_lies_beside_it(
+    folder: Path, five: tuple[Job, ...]
+) -> None:
+    path, backup = folder / "F001.toml", folder / "F001.toml.bak"
+    path.write_bytes(dumps(five[0], 1)[:5000])
+    assert advice(path).startswith("No copy from the save before lies beside it.")
+    backup.write_bytes(b"cut")
+    assert "F001.toml.bak lies beside it, but cannot be relied on either." in advice(path)
+    backup.write_bytes(dumps(five[0], 1))
+    assert "lies beside it as F001.toml.bak and is sound" in advice(path)
+    path.unlink()
+    path.symlink_to(backup)
+    assert advice(path).startswith("A record is a plain file")
+
+
+def test_folders_are_named_but_for_hidden_ones(folder: Path) -> None:
+    for name in ("siteB", "demo_jobs", ".git"):
+        (folder / name).mkdir()
+    review = reviewed(folder)
+    assert review.folders == ("demo_jobs", "siteB") and review.others == 0
 
 
 def test_files_that_belong_to_a_job_are_no_rows(folder: Path) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ import pytest
 from tests.demo.fleet import copied_from
 from wizard.cli import main
 from wizard.commands.review import row_json
+from wizard.commands.rows import table_lines
 from wizard.csv_file import Cell, csv_text
 from wizard.job import Job
 from wizard.record import dumps
@@ -22,6 +24,7 @@ from wizard.review.metrics import measured_keys, prints, split
 from wizard.review.row import Row
 from wizard.review.table import BY_NAME, FILTERS, chosen, doubts_of
 
+AT = "2026-03-02"
 CONTRACT = {"file", "job", "state", "holds", "open", "failures", "advisories", "error"}
 
 
@@ -183,17 +186,80 @@ def test_csv_and_plain_name_every_file(folder: Path, capsys: pytest.CaptureFixtu
     assert "F003" in plain and "5 jobs of the same model" in plain and "pump-up ratio" in plain
 
 
-def test_rows_can_be_chosen_and_a_wrong_choice_is_one_sentence(
+def test_rows_can_be_chosen_and_a_folder_that_is_not_there_is_one_sentence(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     _, out = run(capsys, folder, "--json", "--only", "held")
     assert json.loads(out)["jobs"] == []
     _, out = run(capsys, folder, "--json", "--search", "f002")
     assert [j["job"] for j in json.loads(out)["jobs"]] == ["F002"]
-    assert main(["review", str(folder), "--only", "nonsense"]) == 3
-    assert "attention" in capsys.readouterr().err
     assert main(["review", str(folder / "absent")]) == 3
     assert "cannot be opened" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("option", "other", "accepted"), [("--only", "--sort", FILTERS), ("--sort", "--only", BY_NAME)]
+)
+def test_a_wrong_choice_names_its_option_alone_and_help_says_what_is_taken(
+    capsys: pytest.CaptureFixture[str], option: str, other: str, accepted: Mapping[str, object]
+) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["review", ".", option, "foo"])
+    said = capsys.readouterr().err.splitlines()[-1]
+    assert ended.value.code == 64 and option in said and "foo" in said and other not in said
+    assert all(name in said for name in accepted)
+    with pytest.raises(SystemExit):
+        main(["review", "--help"])
+    shown = " ".join(capsys.readouterr().out.split())
+    assert f": {', '.join(accepted)}" in shown
+
+
+def test_folders_in_the_folder_are_counted_and_named_for_a_look_of_their_own(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for name in ("siteB", "demo jobs"):
+        (folder / name).mkdir()
+    _, out = run(capsys, folder, "--plain")
+    assert "2 folders not looked into\n" in out
+    assert f"  wizard review {folder}/siteB\n" in out
+    assert f"  wizard review '{folder}/demo jobs'\n" in out
+    _, out = run(capsys, folder, "--json")
+    assert json.loads(out)["folders"] == ["demo jobs", "siteB"]
+
+
+@pytest.mark.parametrize("width", [60, 80, 100])
+def test_on_a_terminal_no_row_is_wider_and_nothing_is_left_out(width: int) -> None:
+    rows = [
+        made("A.toml", state="in progress", decision="returned", machine="Mill 5 hp", day=AT,
+             site="A hall with a long name, 12 Very Long Road", technician="Noor Example"),
+        made("B.toml", state="held", holds=("hose.working_pressure",), machine="Press", day=AT),
+        Row("C.toml", error="The file was cut."),
+    ]  # fmt: skip
+    for row in table_lines(rows, Comparison(), width):
+        assert len(row) < width or row.startswith("  "), row
+    out = "\n".join(table_lines(rows, Comparison(), width))
+    for told in ("Mill 5 hp", "12 Very Long Road", "Noor Example", "in progr", AT):
+        assert told in out
+    assert "The file was cut." in out and "H holds" in out
+
+
+def test_a_pipe_gets_every_column_on_the_line_of_the_row() -> None:
+    row = made("A.toml", machine="Mill 5 hp", site="Milltown", technician="Noor", day=AT)
+    for lines_ in (table_lines([row], Comparison()), table_lines([row], Comparison(), 200)):
+        head, only = lines_
+        assert head.split() == ["Job", "Machine", "Place", "Technician", "Date", "State", "Holds",
+                                "Failures", "Advisories", "Open", "Doubts"]  # fmt: skip
+        assert only.split() == [
+            "A",
+            "Mill",
+            "5",
+            "hp",
+            "Milltown",
+            "Noor",
+            AT,
+            "finished",
+            *"00000",
+        ]
 
 
 def test_one_job_is_inspected(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

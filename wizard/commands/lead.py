@@ -8,6 +8,33 @@ from collections.abc import Callable
 COMMANDS = ("review", "remark", "sign", "report", "visit")
 FORMATS = ("md", "html", "txt", "ics")
 SHOWN = ("statement", "signature")
+SORTED = (
+    "attention",
+    "job",
+    "machine",
+    "site",
+    "technician",
+    "day",
+    "state",
+    "holds",
+    "failures",
+    "advisories",
+    "open",
+    "doubts",
+)
+ONLY = (
+    "all",
+    "attention",
+    "held",
+    "doubts",
+    "damaged",
+    "finished",
+    "returned",
+    "accepted",
+    "practice",
+    "training",
+)
+"""Orders and filters of the review, told here too because no table is loaded for a command line."""
 Add = Callable[[str, str, str], argparse.ArgumentParser]
 
 
@@ -28,8 +55,20 @@ def _review(add: Add, screen_options: Callable[[argparse.ArgumentParser], None])
     how.add_argument("--json", action="store_true", help="one JSON value")
     how.add_argument("--jsonl", action="store_true", help="one JSON value a line, one line a job")
     how.add_argument("--csv", action="store_true", help="a table for a spreadsheet")
-    review.add_argument("--sort", default="attention", metavar="COLUMN", help="order of the rows")
-    review.add_argument("--only", default="all", metavar="FILTER", help="rows to show")
+    review.add_argument(
+        "--sort",
+        choices=SORTED,
+        default=SORTED[0],
+        metavar="COLUMN",
+        help=f"order of the rows: {', '.join(SORTED)}",
+    )
+    review.add_argument(
+        "--only",
+        choices=ONLY,
+        default=ONLY[0],
+        metavar="FILTER",
+        help=f"rows to show: {', '.join(ONLY)}",
+    )
     review.add_argument("--search", default="", metavar="TEXT", help="rows that contain a text")
     review.add_argument(
         "--compare", choices=("model", "site"), help="draw each job among the others"

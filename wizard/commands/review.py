@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import shlex
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
@@ -15,10 +16,13 @@ from wizard.commands.output import (
     GOOD,
     UNFINISHED,
     UNREADABLE,
+    columns,
     narrate,
+    print_folded,
     print_json,
     print_lines,
 )
+from wizard.commands.rows import table_lines
 from wizard.commands.screen import plain_terminal
 from wizard.commands.site import site
 from wizard.csv_file import Cell, csv_text
@@ -29,21 +33,20 @@ from wizard.review.compare import KINDS, Comparison, compare, lines
 from wizard.review.folder import Review
 from wizard.review.metrics import split
 from wizard.review.row import Row, keys_of
-from wizard.review.table import BY_NAME, COLUMNS, FILTERS, chosen, doubts_of, others_text
+from wizard.review.table import COLUMNS, chosen, doubts_of, others_text
 from wizard.settings import CHOICES, Settings, settings_from
 from wizard.store import now
 from wizard.text import show
 
 EVERY = "all"
 """Stands for every missing file."""
-WIDTHS = {"job": 16, "machine": 24, "site": 22, "technician": 16, "day": 10, "state": 31}
+FEW = 6
+"""So many folders are named that were not looked into."""
 
 
 def run(args: argparse.Namespace) -> int:
     """Show the folder: as a screen on a terminal, as lines or data where asked for."""
     path = Path(args.folder)
-    if args.only not in FILTERS or args.sort not in BY_NAME:
-        raise InputError("--only or --sort", f"{args.only}, {args.sort}", _accepted())
     forgets = bool(args.forget)
     lines = args.plain or args.json or args.jsonl or args.csv or forgets or plain_terminal()
     if path.is_file() and lines and not forgets:
@@ -66,10 +69,6 @@ def run(args: argparse.Namespace) -> int:
     for problem in review.problems:
         narrate(problem)
     return max((status(row) for row in rows), default=GOOD)
-
-
-def _accepted() -> str:
-    return f"--only {', '.join(FILTERS)}; --sort {', '.join(BY_NAME)}"
 
 
 def _look(review: Review) -> None:
@@ -149,7 +148,8 @@ def _print(review: Review, rows: list[Row], against: Comparison, args: argparse.
     keys, measured = review.cache.keys, review.cache.measured
     if args.json:
         jobs = [row_json(row, keys, against) for row in rows]
-        print_json({"jobs": jobs, "missing": review.missing, "others": review.others})
+        beside = {"others": review.others, "folders": list(review.folders)}
+        print_json({"jobs": jobs, "missing": review.missing, **beside})
     elif args.jsonl:
         for row in rows:
             entry = row_json(row, keys, against) | {"readings": dict(split(row.prints, measured))}
@@ -157,11 +157,21 @@ def _print(review: Review, rows: list[Row], against: Comparison, args: argparse.
     elif args.csv:
         print(csv_text(CSV_HEAD, (_csv(row, against) for row in rows)), end="")
     else:
-        print_lines(table_lines(rows, against))
-        if review.others:
-            print(others_text(review.others))
+        wide = columns() if sys.stdout.isatty() else 0
+        print_folded(table_lines(rows, against, wide))
+        print_folded(_beside(review))
         if args.compare:
             _print_comparison(review, rows, args.compare)
+
+
+def _beside(review: Review) -> Iterator[str]:
+    """What of the folder has no row; a folder in it is reviewed by itself."""
+    if said := others_text(review.others, len(review.folders)):
+        yield said
+    for name in review.folders[:FEW]:
+        yield f"  wizard review {shlex.quote(str(review.path / name))}"
+    if len(review.folders) > FEW:
+        yield f"  and so on for {len(review.folders) - FEW} more"
 
 
 def row_json(row: Row, keys: Sequence[str], against: Comparison) -> dict[str, Any]:
@@ -258,34 +268,6 @@ def _figure(row: Row, name: str, unit: str, places: int) -> float | None:
     if value is None:
         return None
     return round(from_si(value, KINDS[name], unit) if unit else value, places)
-
-
-def table_lines(rows: Sequence[Row], against: Comparison) -> Iterator[str]:
-    """The rows as a table for a plain terminal, with what is wrong or doubtful below each."""
-    columns = [c for c in COLUMNS if c.title]
-    yield " ".join(
-        f"{c.title:<{WIDTHS[c.name]}}" if c.name in WIDTHS else c.title for c in columns
-    ).rstrip()
-    for row in rows:
-        cells = [
-            f"{_cut(c.text(row), WIDTHS[c.name]):<{WIDTHS[c.name]}}"
-            if c.name in WIDTHS
-            else f"{c.text(row):>{len(c.title)}}"
-            for c in columns
-        ]
-        yield " ".join(cells).rstrip()
-        if row.is_training:
-            yield f"  training record, not a machine: {row.practised}"
-        elif row.practice and row.is_job:
-            yield "  practice run, not a machine"
-        if row.error:
-            yield f"  ! {row.error}"
-        for doubt in doubts_of(row, against):
-            yield f"  ? {doubt}"
-
-
-def _cut(text: str, width: int) -> str:
-    return text if len(text) <= width else f"{text[: width - 1]}…"
 
 
 def _print_comparison(review: Review, rows: list[Row], by: str) -> None:

@@ -18,7 +18,7 @@ from wizard.review import training
 from wizard.review.compare import Comparison, compare
 from wizard.review.folder import Review
 from wizard.review.row import Row
-from wizard.review.table import BY_NAME, FILTERS, chosen
+from wizard.review.table import BY_NAME, FILTERS, chosen, others_text
 from wizard.settings import Settings
 from wizard.store import now
 from wizard.store.files import Folder
@@ -77,6 +77,11 @@ class Reviewing:
         """How many rows are verified."""
         return len(self.review.rows)
 
+    @property
+    def beside_rows(self) -> str:
+        """What of the folder has no row, in one line."""
+        return others_text(self.review.others, len(self.review.folders))
+
     def shown(self) -> list[Row]:
         """The rows that are shown, in order."""
         rows = list(self.rows.values())
@@ -113,6 +118,12 @@ class Reviewing:
         with Folder(self.path) as folder:
             data, _ = folder.read(file)
         return training.lines(data, file)
+
+    def advice(self, file: str) -> str:
+        """What can be done about a file that holds no job to show."""
+        from wizard.review.advice import advice  # deferred: most files are sound
+
+        return advice(self.path / file)
 
     def lead(self) -> Lead:
         """Who writes remarks and signs."""

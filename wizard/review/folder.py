@@ -55,6 +55,15 @@ class Entry:
     problem: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """A folder: what claims to be a job, how many files do not, and the folders in it."""
+
+    entries: tuple[Entry, ...]
+    others: int
+    folders: tuple[str, ...]
+
+
 @dataclass
 class Review:
     """One look over a folder; `rows` come from `run`, in the order in which they are ready."""
@@ -66,14 +75,14 @@ class Review:
     fresh: bool = False
     entries: tuple[Entry, ...] = ()
     others: int = 0
+    folders: tuple[str, ...] = ()
     rows: dict[str, Row] = field(default_factory=dict)
     looked: int = 0
     problems: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        found = entries(self.path)
-        self.entries = tuple(entry for entry in found if entry is not None)
-        self.others = len(found) - len(self.entries)
+        found = contents(self.path)
+        self.entries, self.others, self.folders = found.entries, found.others, found.folders
         trust = Trust.own()
         key = f"{rules()} {trust.digest(f'{self.at:%Y-%m-%d}')} {self.settings}"
         self._trust = trust
@@ -240,24 +249,26 @@ def glance(folder: Folder, name: str) -> Row:
     )
 
 
-def entries(path: Path) -> list[Entry | None]:
-    """What is in a folder, in order; None for a file that does not claim to be a job.
+def contents(path: Path) -> Contents:
+    """What is in a folder, in order.
 
-    Hidden files, what belongs to a job beside it, and folders that are not named as a job is are
-    left out.
+    Hidden files and folders and what belongs to a job beside it are left out.
     """
+    made, folders, others = list[Entry](), list[str](), 0
     with Folder(path) as folder:
         names = folder.names()
         jobs = {n.removesuffix(SUFFIX) for n in names if n.endswith(SUFFIX)}
-        out = list[Entry | None]()
         for name in names:
             state = None if _beside(name, jobs) else folder.state(name)
-            if state is None or (stat.S_ISDIR(state.st_mode) and not name.endswith(SUFFIX)):
+            if state is None:
                 continue
-            claims = name.endswith(SUFFIX) or _begins_as_record(folder, name, state.st_mode)
-            problem = _problem(name, state.st_mode)
-            out.append(Entry(name, stamp_of(state), problem) if claims else None)
-    return out
+            if stat.S_ISDIR(state.st_mode) and not name.endswith(SUFFIX):
+                folders.append(show(name))
+            elif name.endswith(SUFFIX) or _begins_as_record(folder, name, state.st_mode):
+                made.append(Entry(name, stamp_of(state), _problem(state.st_mode)))
+            else:
+                others += 1
+    return Contents(tuple(made), others, tuple(folders))
 
 
 def _begins_as_record(folder: Folder, name: str, mode: int) -> bool:
@@ -280,9 +291,6 @@ def _beside(name: str, jobs: set[str]) -> bool:
     return name.endswith(BESIDE) and stem in jobs
 
 
-def _problem(name: str, mode: int) -> str:
-    """Why a name in the folder cannot be a job; empty where it can."""
-    said = next((text for is_kind, text in _NOT_FILES if is_kind(mode)), "It is a device.")
-    if not said and not name.endswith(SUFFIX):
-        return "Not a job file: its name does not end in .toml."
-    return said
+def _problem(mode: int) -> str:
+    """Why what is in the folder cannot be a job, whatever its name; empty where it can."""
+    return next((text for is_kind, text in _NOT_FILES if is_kind(mode)), "It is a device.")

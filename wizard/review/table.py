@@ -100,13 +100,17 @@ FILTERS: Mapping[str, tuple[str, Callable[[Row, Comparison], bool]]] = {
 }
 
 
-def others_text(count: int) -> str:
-    """The files of a folder that do not claim to be a job, in one line.
+def others_text(count: int, folders: int = 0) -> str:
+    """What of a folder has no row: files that do not claim to be a job, and folders, in one line.
 
-    >>> others_text(1), others_text(3)
-    ('1 other file', '3 other files')
+    >>> others_text(1), others_text(3), others_text(0, 1), others_text(2, 4)
+    ('1 other file', '3 other files', '1 folder not looked into', \
+'2 other files, 4 folders not looked into')
     """
-    return f"{count} other file{'' if count == 1 else 's'}"
+    said = [f"{count} other file{'' if count == 1 else 's'}"] if count else []
+    if folders:
+        said.append(f"{folders} folder{'' if folders == 1 else 's'} not looked into")
+    return ", ".join(said)
 
 
 def waits(row: Row) -> bool:

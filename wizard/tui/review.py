@@ -131,7 +131,7 @@ class FolderScreen(BaseScreen):
                 show(reviewing.path),
                 every,
                 len(reviewing.missing),
-                reviewing.review.others,
+                reviewing.beside_rows,
                 len(rows),
                 told,
                 progress,
@@ -186,7 +186,8 @@ class FolderScreen(BaseScreen):
         self.reviewing.picked = pick
         if not row.is_job and not row.is_training and row.verified:
             self.status.say()
-            self._read(problem_page(row, max(20, self.size.width - 4)))
+            advice = self.reviewing.advice(pick)
+            self._read(problem_page(row, advice, max(20, self.size.width - 4)))
             return
         self.status.say("Opening.", "dim")
         if row.is_training:

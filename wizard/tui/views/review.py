@@ -15,7 +15,7 @@ from wizard.render import Units
 from wizard.review.compare import Comparison, lines
 from wizard.review.inspection import Section
 from wizard.review.row import Row
-from wizard.review.table import doubts_of, others_text, waits
+from wizard.review.table import doubts_of, waits
 from wizard.tui.list_pane import Row as ListRow
 from wizard.tui.spans import BLANK, Line, Lines, between, line, wrapped
 from wizard.tui.views.marks import BAD, DONE, HOLD, NONE, PART
@@ -124,7 +124,7 @@ def masthead(
     path: str,
     rows: Sequence[Row],
     missing: int,
-    others: int,
+    others: str,
     shown: int,
     told: str,
     progress: str,
@@ -137,7 +137,7 @@ def masthead(
     counts = f"{len(rows)} files  {bad} not sound  {held} held  {waiting} waiting "
     counts += f" {missing} missing " if missing else ""
     top = between(line(" ", ("Review ", "strong"), path), line((counts, "text")), width)
-    beside = f"; {others_text(others)}" if others else ""
+    beside = f"; {others}" if others else ""
     seen = line(f" {shown} shown: {told}{beside}")
     below = between(seen, line((f"{progress} ", "strong")), width)
     return [top, below, heading(width)]
@@ -186,15 +186,11 @@ def compared(rows: Sequence[Row], mine: Row, against: Comparison, width: int) ->
     return [*out, BLANK, last]
 
 
-def problem_page(row: Row, width: int) -> Lines:
-    """What is wrong with a file that holds no job."""
-    out: Lines = [line((row.file, "strong")), BLANK, *wrapped(row.error, width, "fail")]
-    said = (
-        "There is no job to show. If it should be a record, the copy from the save before lies "
-        f"beside it as {row.file}.bak, and the technician's own copy may be sound. If it is "
-        "something else, it belongs in another folder."
-    )
-    return [*out, BLANK, *wrapped(said, width), BLANK, line(("Esc goes back.", "dim"))]
+def problem_page(row: Row, advice: str, width: int) -> Lines:
+    """What is wrong with a file that holds no job, and what to do about it."""
+    out: Lines = [line((row.file, "strong")), BLANK, *wrapped(row.error, width, "fail"), BLANK]
+    out += wrapped(f"There is no job to show. {advice}", width)
+    return [*out, BLANK, line(("Esc goes back.", "dim"))]
 
 
 def keys_page(commands: Iterable[Command], width: int) -> Lines:
