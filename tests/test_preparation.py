@@ -7,9 +7,14 @@ from dataclasses import replace
 import pytest
 
 from tests.demo.maker import commission, scenario
+from wizard import actions
+from wizard.actions import Hand, NeedsConfirmation
+from wizard.answer import si_value
+from wizard.commands.prepare import _lines
 from wizard.job import Job
 from wizard.preparation import Expect, prepare
 from wizard.quantities import from_si
+from wizard.render import Units
 from wizard.settings import Settings
 
 
@@ -95,3 +100,49 @@ def test_what_no_table_holds_is_one_readable_sentence() -> None:
     left_out = prepare(Job.replay(header, job.procedure, job.events)).missing
     assert len(left_out) == 1
     assert left_out[0].startswith("Left out, wiring: voltage of the table is 400 V; it can be")
+
+
+def stamped(machine: str, setting: str) -> Job:
+    """The plates of a machine whose relief valve is stamped otherwise."""
+    given = scenario(machine)
+    answers = {**given.answers, "relief.plate_set": setting}
+    return commission("P7", replace(given, answers=answers), until="hose.plate_pressure")
+
+
+@pytest.mark.parametrize(
+    ("machine", "setting", "printed"),
+    [
+        ("metric_7_5_kw", "12 bar", "(12 bar(g), limit at most 11 bar(g))"),
+        ("fifteen_hp", "300 psig", "(300 psig, limit at most 200 psig)"),
+    ],
+)
+def test_a_relief_valve_above_the_receiver_comes_first_and_is_not_prepared_for(
+    machine: str, setting: str, printed: str
+) -> None:
+    job = stamped(machine, setting)
+    sheet, units = prepare(job), Units(job.header.units)
+    lines = list(_lines(sheet, units))
+    assert lines[0] == "\nSettle before you set out"
+    assert lines[1].startswith(f"  Relief valve stamp: set pressure {printed}: The relief valve")
+    assert "tank can burst" in lines[2]
+    assert "Do not fit this valve" in lines[3]
+    assert "maker or supplier" in lines[3] and "pressure-vessel inspector" in lines[3]
+    hose = next(b for b in sheet.bring if b.what.startswith("hose"))
+    limit = si_value(job.procedure.items["receiver.mawp"], job.answers["receiver.mawp"])
+    assert hose.least and hose.least.value == pytest.approx(limit)
+    assert not any("relief valve" in e.what or "stop by hand" in e.what for e in sheet.expect)
+    assert any("the limit of the receiver" in text for text in sheet.missing)
+
+
+def test_a_valve_stamped_above_the_receiver_is_asked_about_when_it_is_typed() -> None:
+    job = commission("P8", scenario("metric_7_5_kw"), until="parts.relief")
+    hand = Hand("Tess Example", job.events[-1].at)
+    with pytest.raises(NeedsConfirmation, match="above the receiver's limit"):
+        actions.answer(job, "relief.plate_set", "11.1 bar", hand)
+    assert actions.answer(job, "relief.plate_set", "11 bar", hand).answers["relief.plate_set"]
+
+
+def test_plates_that_agree_leave_nothing_to_settle() -> None:
+    for machine in ("fifteen_hp", "five_hp", "metric_7_5_kw"):
+        job = commission("P9", scenario(machine), until="hose.plate_pressure")
+        assert prepare(job).doubts == (), machine

@@ -11,6 +11,7 @@ from wizard.checks.relief import (
     operating_margin,
     part_rating,
     relief_interstage,
+    relief_plate,
     relief_set_pressure,
 )
 from wizard.errors import InputError
@@ -43,6 +44,16 @@ def test_set_pressure_has_no_rounding_tolerance(
     assert finding.verdict is verdict
     assert finding.holds is (verdict is Verdict.FAIL)
     assert finding.working
+
+
+def test_the_plates_doubt_what_the_valve_as_fitted_is_held_for() -> None:
+    for stamp, mawp in ((12.0, 11.0), (11.001, 11.0)):
+        on_plate = relief_plate(stamp * BAR, mawp * BAR)
+        assert graded(on_plate) == ("ADVISORY", "advisory") and on_plate.ask
+        assert on_plate.danger and "Do not fit this valve" in on_plate.clears
+        assert relief_set_pressure(stamp * BAR, mawp * BAR).holds
+    agreed = relief_plate(11 * BAR, 11 * BAR)
+    assert agreed.verdict is Verdict.PASS and not agreed.ask and not agreed.clears
 
 
 @pytest.mark.parametrize(

@@ -46,6 +46,13 @@ def set_pressures() -> Iterator[Case]:
         yield word(ours), "FAIL safety" if over else "PASS"
 
 
+def stamps() -> Iterator[Case]:
+    for stamp, limit in (((290, "psi"), (20, "bar")), ((12, "bar"), (11, "bar"))):
+        over = (U.Quantity(*stamp) / U.Quantity(*limit)).to("").magnitude > 1 + 1e-12
+        ours = relief.relief_plate(pascal(*stamp), pascal(*limit))
+        yield ours.verdict.value, "ADVISORY" if over else "PASS"
+
+
 def ratings() -> Iterator[Case]:
     for rating, stamp in (
         ((232, "psi"), (200, "psi")),
@@ -263,6 +270,7 @@ def records() -> Iterator[Case]:
 
 PROOFS = [
     Proof("relief_set_pressure", "ASME VIII-1 UG-134, pint comparison", set_pressures),
+    Proof("relief_plate", "ASME VIII-1 UG-134, pint comparison", stamps),
     Proof("part_rating", "ASME VIII-1 UG-125(c), pint comparison", ratings),
     Proof("operating_margin", "API 520 guidance in exact fractions", margins),
     Proof("relief_interstage", "handbook table of intercooler pressures", interstage),

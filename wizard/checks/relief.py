@@ -75,8 +75,41 @@ def relief_set_pressure(
         Limit(None, mawp, "gauge pressure"),
         (over,),
         danger=BURST,
-        clears="Fit a valve stamped at or below that limit; never re-set one on site.",
+        clears=""
+        if sound
+        else "Fit a valve stamped at or below that limit; never re-set one on site.",
         ask=ask,
+    )
+
+
+@check(
+    "Relief valve stamp against the receiver plate",
+    severity=Severity.ADVISORY,
+    source=(AT_OR_BELOW_MAWP, RECEIVER_LAW, CODE_SETTING),
+)
+def relief_plate(set_pressure: GaugePressure, mawp: GaugePressure) -> Finding:
+    """The same rule on the plates, before anybody sets out: the job is held by the valve as fitted.
+
+    Parameters
+    ----------
+    set_pressure : float
+        Stamp on the valve that came with the machine, gauge, [Pa]
+    mawp : float
+        Maximum allowable working pressure on the receiver plate, gauge, [Pa]
+    """
+    judged = relief_set_pressure(set_pressure, mawp)
+    if judged.verdict is Verdict.PASS:
+        return replace(judged, severity=Severity.ADVISORY, sources=())
+    again = "This stamp is above the receiver's limit; are both plates read right, units too?"
+    return replace(
+        judged,
+        verdict=Verdict.ADVISORY,
+        severity=Severity.ADVISORY,
+        clears="Do not fit this valve, and put no pressure in the tank under it. Read both plates "
+        "again; then ask the maker or supplier for a valve stamped at or below that limit, or "
+        "ask the pressure-vessel inspector. It is never re-set on site.",
+        ask=judged.ask or again,
+        sources=(),
     )
 
 
@@ -110,7 +143,9 @@ def part_rating(rating: GaugePressure, set_pressure: GaugePressure) -> Finding:
         Limit(set_pressure, None, "gauge pressure"),
         (over,),
         danger="The part bursts into somebody's face before the relief valve opens.",
-        clears="Replace that part by one rated at the relief setting or above, or fit a relief "
+        clears=""
+        if sound
+        else "Replace that part by one rated at the relief setting or above, or fit a relief "
         "valve stamped at or below its rating.",
         ask=unit_question(rating, set_pressure),
     )

@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from wizard.commands.output import GOOD, UNFINISHED, print_json, print_lines
-from wizard.preparation import Bring, Expect, Sheet, prepare
+from wizard.preparation import Bring, Doubt, Expect, Sheet, prepare
 from wizard.procedure import procedure
-from wizard.render import Units, quantity_json, working_lines
+from wizard.render import Units, finding_json, limit_text, quantity_json, working_lines
 from wizard.store import read_job
 from wizard.text import show
 
@@ -23,6 +23,7 @@ def run(args: argparse.Namespace) -> int:
         print_json(
             {
                 "job": job.header.id,
+                "doubts": [finding_json(d.key, d.finding, units) for d in sheet.doubts],
                 "bring": [_bring_json(b, units) for b in sheet.bring],
                 "expect": [_expect_json(e, units) for e in sheet.expect],
                 "missing": list(sheet.missing),
@@ -36,6 +37,10 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _lines(sheet: Sheet, units: Units) -> Iterator[str]:
+    if sheet.doubts:
+        yield "\nSettle before you set out"
+    for doubt in sheet.doubts:
+        yield from _doubt(doubt, units)
     yield "\nBring"
     group = ""
     for row in sheet.bring:
@@ -54,6 +59,13 @@ def _lines(sheet: Sheet, units: Units) -> Iterator[str]:
     if sheet.missing:
         yield "\nMissing on the plates, or not to be worked out from them"
         yield from (f"  {text}" for text in sheet.missing)
+
+
+def _doubt(doubt: Doubt, units: Units) -> Iterator[str]:
+    found, limit = doubt.finding, limit_text(doubt.finding.limit, units)
+    value = f" ({units.text(found.value)}, limit {limit})" if found.value and limit else ""
+    yield f"  {doubt.what}{value}: {found.text}"
+    yield from (f"      {line}" for line in (found.danger, found.clears) if line)
 
 
 def _band(number: Expect, units: Units) -> str:

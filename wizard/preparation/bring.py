@@ -57,7 +57,7 @@ def _anchoring(p: Plates) -> Iterator[Bring]:
 
 
 def _hose(p: Plates) -> Iterator[Bring]:
-    setting = p["relief.plate_set"]
+    setting = p.highest_relief
     yield Bring(
         "air",
         "hose between tank and pipe, marked",
@@ -71,7 +71,7 @@ def _hose(p: Plates) -> Iterator[Bring]:
 
 
 def _gauge(p: Plates) -> Iterator[Bring]:
-    setting = p["relief.plate_set"]
+    setting = p.highest_relief
     yield Bring(
         "instruments",
         "test gauge 0.25 % with snubber",

@@ -47,10 +47,18 @@ def _supply(p: Plates) -> Iterator[Expect]:
 
 
 def _pressures(p: Plates) -> Iterator[Expect]:
-    cut_out, setting = p["switch.plate_cut_out"], p["relief.plate_set"]
+    cut_out = p["switch.plate_cut_out"]
     for what, value in (("cut-in", p["switch.plate_cut_in"]), ("cut-out", cut_out)):
         quantity = Quantity(value, "gauge pressure")
         yield Expect(f"{what}, from the plate", quantity, quantity, None, ())
+    yield _value(
+        "energy in the full tank",
+        "stored_energy_isentropic",
+        "energy",
+        pressure=cut_out,
+        volume=p["receiver.volume"],
+    )
+    setting = p.relief_setting
     yield _value(
         "stop by hand at",
         "hand_stop_pressure",
@@ -62,13 +70,6 @@ def _pressures(p: Plates) -> Iterator[Expect]:
         "lift the relief valve from", "lift_pressure", "gauge pressure", relief_set=setting
     )
     yield lift if p.american else replace(lift, sources=(COMMON_PRACTICE,))
-    yield _value(
-        "energy in the full tank",
-        "stored_energy_isentropic",
-        "energy",
-        pressure=cut_out,
-        volume=p["receiver.volume"],
-    )
 
 
 def _ambient(p: Plates) -> float:
