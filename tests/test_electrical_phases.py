@@ -53,6 +53,7 @@ COMMON = {
     "supply.transformer": "112.5 kVA",
     "supply.transformer_impedance": "4 %",
     "receiver.plate": "read in full",
+    "relief.plate_set": "150 psig",
     "pump.stages": "two",
 }
 US_THREE = {
