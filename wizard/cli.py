@@ -24,6 +24,9 @@ from wizard.text import show
 EPILOG = """exit status: 0 good; 1 not finished or advisory only; 2 failed or held;
 3 unreadable or bad input; 64 wrong usage.  stdout is data, stderr is narration."""
 
+UNDONE = """A job that is not finished is no error: what is found is printed, and the exit status
+is 1, as it is where advisories are left."""
+
 LIGHT = (
     "screen",
     "calc",
@@ -174,6 +177,7 @@ def _data_commands(add: lead.Add) -> None:
     prepare.add_argument("job", metavar="JOB", help="job file")
     prepare.add_argument("--json", action="store_true", help="one JSON value")
     check = add("check", "check", "recompute a job and print what it finds")
+    check.epilog = f"{UNDONE}  {EPILOG}"
     check.add_argument("jobs", metavar="JOB", nargs="+", help="job files")
     check.add_argument("--json", action="store_true", help="one JSON value")
     items = add("items", "items", "print the procedure")

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.command import UNFINISHED, UNREADABLE, one_sentence, run
+from tests.cli.command import GOOD, UNREADABLE, one_sentence, run
 from wizard.commands import new
 from wizard.errors import InputError, StoreError
 from wizard.procedure import procedure
@@ -17,7 +17,7 @@ from wizard.store import read_job
 
 def test_new_makes_one_file_and_never_overwrites(place: Path) -> None:
     status, out, err = run("new", "J1", "--units", "metric", "--practice", "IEC")
-    assert (status, out) == (UNFINISHED, "")
+    assert (status, out) == (GOOD, "")
     assert "J1.toml is made" in one_sentence(err)
     before = Path("J1.toml").read_bytes()
     status, out, err = run("new", "J1")
@@ -42,7 +42,7 @@ MACHINE = 'format = "wizard-machine"\nunits = "metric"\npractice = "IEC"\n[answe
 def test_a_machine_file_answers_the_plates() -> None:
     Path("m.toml").write_text(MACHINE + '"motor.voltage" = "400 V"\n"job.site" = "Hall 4"\n')
     status, _, err = run("new", "J1", "--machine", "m.toml")
-    assert status == UNFINISHED
+    assert status == GOOD
     assert "2 of its items are answered" in err
     job = read_job(Path("J1.toml"), procedure()).job
     assert job.header.units == "metric"

@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 
 from tests.test_signing import LEAD, TECH, make_key
-from wizard import actions
+from wizard import actions, remarks
 from wizard.cli import main
 from wizard.errors import InputError, Refused, StoreError
-from wizard.job import Job
+from wizard.job import Header, Job
 from wizard.procedure import procedure
 from wizard.record import dumps
 from wizard.review.lead import Lead
@@ -73,6 +73,18 @@ def test_a_reply_needs_a_remark_and_a_remark_an_item(folder: Path) -> None:
     with pytest.raises(Refused, match="does not ask “Line voltage, compressor off"):
         lea().remark(path, "supply.voltage", "Of three phases, and this machine has one")
     assert not read_job(path, procedure()).job.open_remarks()
+
+
+def test_a_remark_waits_at_an_item_that_may_still_be_asked() -> None:
+    hand = actions.Hand("Lea", now())
+    new = Job.new(Header("J1042", "0" * 32, now()), procedure())
+    assert not new.applies("supply.voltage") and not new.applies("supply.voltage_single")
+    job = remarks.remark(new, "supply.voltage", "Measured under load?", hand)
+    assert [r.key for r in job.open_remarks()] == ["supply.voltage"]
+    job = actions.answer(job, "motor.phases", "three", hand)
+    remarks.remark(job, "supply.voltage", "And with the compressor off?", hand)
+    with pytest.raises(Refused, match="With the answers given this job does not ask"):
+        remarks.remark(job, "supply.voltage_single", "Of one phase?", hand)
 
 
 def test_a_job_under_a_hold_is_not_accepted(folder: Path, five: tuple[Job, ...]) -> None:
@@ -270,7 +282,7 @@ def test_remarks_and_replies_from_the_command_line(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = str(folder / "F002.toml")
-    assert main(["remark", path, "relief.set=Read it again", "job=Photos missing"]) == 1
+    assert main(["remark", path, "relief.set=Read it again", "job=Photos missing"]) == 0
     assert capsys.readouterr().out.count("OPEN") == 2
     replies = ["--reply", "job=Sent", "--reply", "relief.set=150 it is"]
     assert main(["remark", path, *replies, "--by", "T"]) == 0

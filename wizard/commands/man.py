@@ -57,7 +57,11 @@ EXAMPLES = (
 
 STATUS = (
     ("0", "Good."),
-    ("1", "Not finished, or advisory only."),
+    (
+        "1",
+        "Not finished, or advisory only: of a job that is read, or of the finding of an answer. "
+        "It is no error; a command that makes or writes something exits with 0.",
+    ),
     ("2", "Something failed, or the job is held."),
     ("3", "A file cannot be read or written, or an input cannot be used."),
     ("64", "Wrong usage."),

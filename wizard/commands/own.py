@@ -22,5 +22,5 @@ def declare(add: Add, top: argparse.ArgumentParser) -> None:
     )
     completion.add_argument("--words", nargs="+", default=[], help=argparse.SUPPRESS)
     completion.set_defaults(parser=top)
-    man = add("man", "man", "print the man page")
+    man = add("man", "man", "print the man page; wizard man | man -l - shows it")
     man.set_defaults(parser=top)

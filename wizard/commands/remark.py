@@ -22,7 +22,10 @@ WHOLE = "job"
 
 
 def run(args: argparse.Namespace) -> int:
-    """Write the remarks or replies; print all there are."""
+    """Write the remarks or replies; print all there are.
+
+    What was written is good; of what is only read the status says whether a remark waits.
+    """
     path = Path(args.job)
     lead = Lead(who(args.by), host(), procedure())
     for write, words in ((lead.remark, args.remarks), (lead.reply, args.reply)):
@@ -35,7 +38,8 @@ def run(args: argparse.Namespace) -> int:
         print_json({"job": job.header.id, "remarks": told})
     else:
         print_lines(map(_line, told))
-    return UNFINISHED if job.open_remarks() else GOOD
+    wrote = bool(args.remarks or args.reply)
+    return UNFINISHED if job.open_remarks() and not wrote else GOOD
 
 
 def remarks_json(job: Job) -> Iterator[dict[str, Any]]:

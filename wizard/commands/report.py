@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from wizard.calendar_file import calendar
-from wizard.commands.output import FAILED, GOOD, UNFINISHED, narrate
+from wizard.commands.output import FAILED, GOOD, narrate
 from wizard.errors import InputError, Refused, StoreError
 from wizard.job import Job
 from wizard.procedure import procedure
@@ -33,7 +33,10 @@ FORMATS = (*WRITERS, "ics")
 
 
 def run(args: argparse.Namespace) -> int:
-    """Write the sheet where it is asked for, else print it."""
+    """Write the sheet where it is asked for, else print it.
+
+    A sheet of an unfinished job is a sheet; one of a job that is held or not sound warns.
+    """
     form = form_of(args.format, args.output, terminal=sys.stdout.isatty())
     path = Path(args.job)
     with Folder(path.parent) as folder:
@@ -50,9 +53,7 @@ def run(args: argparse.Namespace) -> int:
     else:
         sys.stdout.buffer.write(made)
         sys.stdout.buffer.flush()
-    if found.row.error or found.job.holds():
-        return FAILED
-    return GOOD if found.job.state == "finished" else UNFINISHED
+    return FAILED if found.row.error or found.job.holds() else GOOD
 
 
 def form_of(asked: str | None, output: str, *, terminal: bool = False) -> str:

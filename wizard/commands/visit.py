@@ -26,9 +26,13 @@ from wizard.visit import Visit
 
 
 def run(args: argparse.Namespace) -> int:
-    """Begin, answer or close a visit as asked; print the visit and what is due."""
+    """Begin, answer or close a visit as asked; print the visit and what is due.
+
+    What was written is good but under a hold; of what is only read the status says what is left.
+    """
     path = Path(args.job)
-    if args.start or args.answers or args.did or args.note or args.close:
+    acts = bool(args.start or args.answers or args.did or args.note or args.close)
+    if acts:
         with open_job(path, procedure(), who(args.by), host()) as session:
             if session.read_only:
                 raise StoreError(session.read_only)
@@ -43,6 +47,8 @@ def run(args: argparse.Namespace) -> int:
         print_lines(visit_lines(job, today))
     if job.holds():
         return FAILED
+    if acts:
+        return GOOD
     late = any(task.overdue(today) for task in service.due(job))
     return UNFINISHED if service.current(job) or late else GOOD
 
@@ -136,14 +142,26 @@ def visit_lines(job: Job, today: date) -> Iterator[str]:
         yield f"  HOLD{where}, {hold.key}: {item.ask}: {hold.finding.text} {hold.finding.clears}"
     for visit in job.visits.values():
         yield from _visit_lines(job, visit)
-    planned, measured = use_of(job), service.hours_run(job)
-    if planned and measured is not None and service.off_plan(planned.hours, measured):
-        was, now_runs = (Units().text(Quantity(v, "time")) for v in (planned.hours, measured))
-        yield f"It runs {now_runs} a day and not {was}: the dates below go by the hour meter."
+    yield from _use(job)
     yield "Due"
     for task in service.due(job):
         late = "  OVERDUE" if task.overdue(today) else ""
         yield f"  {task.due}  {task.key:<22} {task.name} ({task.repeats}){late}"
+
+
+def _use(job: Job) -> Iterator[str]:
+    """By what the dates of tasks by running hours go, where that is not the plan."""
+    planned, measured = use_of(job), service.hours_run(job)
+    if not planned or measured is None or not service.off_plan(planned.hours, measured):
+        return
+    if measured == 0:
+        yield (
+            "It has not run since the handover: tasks by hours are dated from the day on which the "
+            "meter was read."
+        )
+        return
+    was, runs = (Units().text(Quantity(v, "time")) for v in (planned.hours, measured))
+    yield f"It runs {runs} a day and not {was}: the dates below go by the hour meter."
 
 
 def _visit_lines(job: Job, visit: Visit) -> Iterator[str]:
