@@ -20,7 +20,11 @@ from wizard.cli import main, parser
 from wizard.commands.usage import usage_of
 from wizard.commands.words import words_for
 from wizard.keys import COMMANDS, key_text
+from wizard.practice.scenario import ENDLESS, scenario_names
 from wizard.procedure import procedure
+from wizard.procedure.visits import visit_kinds
+from wizard.settings import CHOICES
+from wizard.signing import ROLES
 
 ROOT = Path(__file__).parents[1]
 TOP, USAGES = usage_of(parser())
@@ -166,7 +170,13 @@ def test_the_words_are_those_of_the_program() -> None:
     assert list(words_for("parameters", "nothing_known")) == []
     assert "supply_voltage" in set(words_for("calculations"))
     assert "field" in set(words_for("guides"))
-    assert "first_day" in set(words_for("scenarios"))
+    assert list(words_for("scenarios")) == [*scenario_names(), ENDLESS]
+    assert list(words_for("roles")) == list(ROLES)
+    assert set(words_for("decisions")) == {"complete", "accepted", "returned"}
+    assert list(words_for("visits")) == list(visit_kinds())
+    assert list(words_for("settings")) == [f"{name}=" for name in CHOICES]
+    assert {"belts", "oil"} & set(words_for("tasks", str(ROOT / "demo_jobs" / "DEMO-5HP.toml")))
+    assert list(words_for("tasks", "absent.toml")) == []
     assert list(words_for("unknown")) == []
 
 
@@ -202,8 +212,16 @@ def test_bash_offers_every_command_and_every_option(place: Path) -> None:
         (("enter", "J1.toml", "job.site", "="), []),
         (("new", "J9", "--machine", "n"), ["notes.txt"]),
         (("new", "J9", "--folder", ""), ["more"]),
-        (("review", ""), ["more"]),
+        (("review", ""), ["J 2.toml", "J1.toml", "more", "plates.toml"]),
+        (("review", "--sort", "da"), ["day"]),
+        (("review", "more", "--only", "ac"), ["accepted"]),
+        (("review", "--setting", "noise"), ["noise_trigger="]),
+        (("sign", "J1.toml", "--role", ""), ["electrician", "lead", "technician"]),
+        (("sign", "--decision", ""), ["accepted", "complete", "returned"]),
+        (("visit", "J1.toml", "--start", ""), ["recheck", "yearly"]),
+        (("visit", str(ROOT / "demo_jobs" / "DEMO-5HP.toml"), "--did", "bel"), ["belts"]),
         (("practise", "first"), ["first_day"]),
+        (("practise", "end"), ["endless"]),
         (("guide", "fi"), ["field"]),
         (("completion", ""), ["bash", "fish", "zsh"]),
         (("items", ""), []),
@@ -242,6 +260,9 @@ def test_bash_completes_at_the_keyboard(place: Path) -> None:
         ("wizard check J1.toml pla", "wizard check J1.toml plates.toml"),
         ("wizard new J9 --machine not", "wizard new J9 --machine notes.txt"),
         ("wizard review mo", "wizard review more/"),
+        ("wizard review J1", "wizard review J1.toml"),
+        ("wizard review --sort da", "wizard review --sort day"),
+        ("wizard sign J1.toml --role tech", "wizard sign J1.toml --role technician"),
         ("wizard practise first", "wizard practise first_day"),
         ("wizard guide fie", "wizard guide field"),
     ],
@@ -277,6 +298,10 @@ def test_zsh_says_what_each_command_does(zsh: Shell) -> None:
         ("wizard enter J1.toml supply.volt", ["supply.voltage=", "supply.voltage_single="]),
         ("wizard new J9 --machine not", ["notes.txt"]),
         ("wizard review mo", ["more/"]),
+        ("wizard review J1", ["J1.toml"]),
+        ("wizard review --sort da", ["day"]),
+        ("wizard sign J1.toml --role ", ["electrician", "lead", "technician"]),
+        ("wizard practise end", ["endless"]),
         ("wizard practise first", ["first_day"]),
         ("wizard guide fi", ["field"]),
         ("wizard completion ", ["bash", "fish", "zsh"]),

@@ -19,6 +19,8 @@ async def test_every_scenario_is_offered_and_the_advice_is_marked() -> None:
         assert "First day" in marked
         picks = [row.pick for row in visit.screen.query_one(ListPane).rows]
         assert picks == [f"new {name}" for name in (*scenario_names(), "endless")]
+        await visit.press("end")
+        assert "An unknown machine" in next(row for row in visit.rows if row.startswith("►"))
 
 
 async def test_a_briefing_is_read_before_anything_begins_and_can_be_left() -> None:

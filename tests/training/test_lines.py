@@ -35,6 +35,7 @@ def test_a_scenario_a_line_and_no_screen_library_for_it(tmp_path: Path) -> None:
     done = wizard("practise", "--list", home=tmp_path)
     names = [line.split()[0] for line in done.stdout.splitlines()]
     assert names == [*scenario_names(), "endless"]
+    assert done.stdout.splitlines()[-1].endswith("  An unknown machine")
     assert done.returncode == 0
 
 

@@ -21,7 +21,13 @@ PLACES = {
 _BY_NAME = {
     ("calc", "name"): "calculations",
     ("guide", "name"): "guides",
+    ("review", "folder"): "jobs",
     ("review", "forget"): "missing",
+    ("review", "setting"): "settings",
+    ("sign", "role"): "roles",
+    ("sign", "decision"): "decisions",
+    ("visit", "start"): "visits",
+    ("visit", "did"): "tasks",
 }
 
 

@@ -1,4 +1,6 @@
-"""Words to complete with that only the program knows: item keys, calculations, their inputs."""
+"""Words to complete with that only the program knows: item keys, calculations, their inputs,
+roles, kinds of visit, tasks.
+"""
 
 from __future__ import annotations
 
@@ -12,8 +14,8 @@ from wizard.text import show
 
 
 def words_for(kind: str, given: str = "") -> Iterator[str]:
-    """The words of a kind; `given` is the calculation whose parameters, or the folder whose
-    missing files are wanted."""
+    """The words of a kind; `given` is the calculation whose parameters, the folder whose missing
+    files, or the job whose tasks are wanted."""
     yield from _KINDS.get(kind, _none)(given)
 
 
@@ -44,9 +46,44 @@ def _guides(given: str) -> Iterator[str]:
 
 
 def _scenarios(given: str) -> Iterator[str]:
-    from wizard.practice.scenario import scenario_names  # deferred, as above
+    from wizard.practice.scenario import ENDLESS, scenario_names  # deferred, as above
 
-    yield from scenario_names()
+    yield from (*scenario_names(), ENDLESS)
+
+
+def _roles(given: str) -> Iterator[str]:
+    from wizard.signing import ROLES  # deferred, as above
+
+    yield from ROLES
+
+
+def _decisions(given: str) -> Iterator[str]:
+    from wizard.signing import DECISIONS  # deferred, as above
+
+    yield from dict.fromkeys(word for words in DECISIONS.values() for word in words)
+
+
+def _settings(given: str) -> Iterator[str]:
+    from wizard.settings import CHOICES  # deferred, as above
+
+    yield from (f"{name}=" for name in CHOICES)
+
+
+def _visits(given: str) -> Iterator[str]:
+    from wizard.procedure.visits import visit_kinds  # deferred, as above
+
+    yield from visit_kinds()
+
+
+def _tasks(given: str) -> Iterator[str]:
+    from wizard.errors import WizardError  # deferred, as above
+    from wizard.procedure import procedure
+    from wizard.service import due
+    from wizard.store import read_job
+
+    warm_procedure()
+    with suppress(WizardError):
+        yield from (task.key for task in due(read_job(Path(given), procedure()).job))
 
 
 def _missing(given: str) -> Iterator[str]:
@@ -71,4 +108,9 @@ _KINDS: dict[str, Callable[[str], Iterator[str]]] = {
     "guides": _guides,
     "scenarios": _scenarios,
     "missing": _missing,
+    "roles": _roles,
+    "decisions": _decisions,
+    "settings": _settings,
+    "visits": _visits,
+    "tasks": _tasks,
 }

@@ -18,7 +18,7 @@ from wizard.errors import InputError, RecordDamaged, RecordNewer
 from wizard.practice.dangers import dangers
 from wizard.practice.faults import faults
 from wizard.practice.run import Run
-from wizard.practice.scenario import ENDLESS, scenario, scenario_names
+from wizard.practice.scenario import ENDLESS, UNKNOWN, scenario, scenario_names
 from wizard.practice.scoring import score
 from wizard.record.columns import Shape, column, rows
 
@@ -214,7 +214,7 @@ def summary(record: TrainingRecord) -> tuple[str, ...]:
 def titled(name: str, seed: int | None = None) -> str:
     """A scenario by its title; an unknown machine without a seed is any."""
     if name == ENDLESS and seed is None:
-        return "An unknown machine"
+        return UNKNOWN
     if name == ENDLESS or name in scenario_names():
         return scenario(name, seed or 0).title
     return "A scenario that is no longer there"

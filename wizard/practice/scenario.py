@@ -19,6 +19,8 @@ from wizard.practice.state import Site
 from wizard.quantities import parse_quantity
 
 ENDLESS = "endless"
+UNKNOWN = "An unknown machine"
+"""What the lists call one that is drawn from a seed."""
 COLD_ROOM = 273.15 - 2.0
 
 
@@ -72,7 +74,7 @@ def listing() -> tuple[str, ...]:
     """The scenarios, a line each: name, level of five, title."""
     written = (_written(n) for n in scenario_names())
     lines = tuple(f"{s.name:<18} {'*' * s.level:<5}  {s.title}" for s in written)
-    return (*lines, f"{ENDLESS:<18} {'any':<5}  An unknown machine from a seed")
+    return (*lines, f"{ENDLESS:<18} {'any':<5}  {UNKNOWN}")
 
 
 def scenario(name: str, seed: int = 0) -> Scenario:

@@ -16,12 +16,12 @@ from wizard.commands.shelf import InHand
 from wizard.errors import WizardError
 from wizard.keys import Command
 from wizard.practice.record import TrainingRecord, advice
-from wizard.practice.scenario import ENDLESS, Scenario, scenario, scenario_names
+from wizard.practice.scenario import ENDLESS, UNKNOWN, Scenario, scenario, scenario_names
 from wizard.tui.base import BaseScreen
 from wizard.tui.doors import Door, GoIn
 from wizard.tui.list_pane import ListPane, Row
 from wizard.tui.pages import Reader
-from wizard.tui.practise_views import UNKNOWN, briefing_page, training_page
+from wizard.tui.practise_views import briefing_page, training_page
 from wizard.tui.sheet import Sheet
 from wizard.tui.spans import Lines, between, line
 

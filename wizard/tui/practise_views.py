@@ -14,7 +14,7 @@ from wizard.practice.dangers import dangers
 from wizard.practice.places import Place, places_of
 from wizard.practice.record import TrainingRecord, summary
 from wizard.practice.run import Run
-from wizard.practice.scenario import ENDLESS, Scenario, scenario
+from wizard.practice.scenario import ENDLESS, UNKNOWN, Scenario, scenario
 from wizard.practice.scoring import debrief
 from wizard.practice.story import story
 from wizard.practice.tools import tools
@@ -26,7 +26,6 @@ from wizard.tui.views.masthead import masthead as of_job
 FIRST_TURN = 12
 """The phase in which the motor turns first."""
 STANDS = 0
-UNKNOWN = "A machine that nobody has looked at"
 
 
 def masthead(exercise: Exercise, item: Item | None, where: str, pace: int, width: int) -> Lines:

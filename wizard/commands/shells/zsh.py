@@ -72,6 +72,6 @@ def _offer(argument: Argument) -> str:
         return "_files"
     if argument.place == "folders":
         return "_files -/"
-    if argument.place in ("parameters", "missing"):
+    if argument.place in ("parameters", "missing", "tasks"):
         return f" _wizard_words {argument.place} $line[1]"
     return f" _wizard_words {argument.place}" if argument.place else " "
