@@ -45,7 +45,30 @@ def test_sizing_current(
 
 
 def test_iec_practice_sizes_on_the_plate() -> None:
-    assert table_current(10 * HP, "three", 460.0, 12.2, "IEC").results == {"current": 12.2}
+    found = table_current(10 * HP, "three", 460.0, 12.2, "IEC")
+    assert found.results == {"current": 12.2}
+    assert found.text == "Sized on the nameplate current, as IEC practice does."
+    assert "no table" in table_current(10 * HP, "three", 400.0, 14.5).text
+
+
+@pytest.mark.parametrize("practice", ["US", "IEC"])
+@pytest.mark.parametrize(
+    ("amperes", "asked"),
+    [(46.0, True), (4.6, True), (25.1, True), (8.4, True), (14.5, False), (13.0, False)],
+)
+def test_an_ampere_figure_no_such_motor_has_is_asked_about(
+    practice: str, amperes: float, asked: bool
+) -> None:
+    found = table_current(7500.0, "three", 400.0, amperes, practice)
+    assert bool(found.ask) is asked
+    assert found.verdict is (NOTE if asked else PASS)
+    assert found.results == {"current": amperes}
+    assert ("12 A to 21.6 A" in found.ask) is asked
+
+
+def test_a_motor_beyond_what_is_known_is_sized_on_its_plate_unasked() -> None:
+    found = table_current(29_000.0, "three", 400.0, 30.0, "IEC")
+    assert (found.verdict, found.ask, found.results) == (PASS, "", {"current": 30.0})
 
 
 def test_the_line_of_the_other_voltage_is_asked_about() -> None:

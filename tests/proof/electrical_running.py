@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from decimal import Decimal
 
 import numpy as np
@@ -11,12 +12,15 @@ from tests.proof.electrical import Pairs, fixed
 from tests.proof.model import Proof
 from tests.units import UNITS as UREG
 from wizard.calc import derating, motor_load, starting, starts
+from wizard.calc import plate_current as plates
 from wizard.checks.derating import altitude_and_heat
 from wizard.checks.motor_load import running_current, shaft_power
+from wizard.checks.plate_current import plate_current
 from wizard.checks.power_reading import power_reading
 from wizard.checks.starting import coil_voltage, start_method, starting_dip, starting_voltage
 from wizard.checks.starts import starts_per_hour
 from wizard.errors import InputError
+from wizard.tables import table
 
 HP = 745.69987158227
 ROOT = 480 * math.sqrt(3)
@@ -43,6 +47,42 @@ def _power_of_waves() -> Pairs:
     lag = math.acos(0.93)
     one = 2 * 230.0 * 21.5 * np.sin(WAVE) * np.sin(WAVE - lag)
     yield motor_load.electrical_input(230.0, 21.5, 0.93, "single"), float(np.mean(one))
+
+
+def _plates_of_waves() -> Iterator[tuple[str, float, float, float, float, float]]:
+    """Phases, volts, amperes, power factor, efficiency, and the shaft power of sampled waves."""
+    for phases, volts, amperes, factor, efficiency in (
+        ("three", 400.0, 14.5, 0.84, 0.89),
+        ("three", 460.0, 12.4, 0.85, 0.895),
+        ("single", 230.0, 20.2, 0.95, 0.84),
+    ):
+        lags = (0.0, 2 * math.pi / 3, 4 * math.pi / 3) if phases == "three" else (0.0,)
+        across = volts / math.sqrt(3) if phases == "three" else volts
+        i = [math.sqrt(2) * amperes * np.sin(WAVE - k - math.acos(factor)) for k in lags]
+        u = [math.sqrt(2) * across * np.sin(WAVE - k) for k in lags]
+        taken = float(np.mean(sum(a * b for a, b in zip(u, i, strict=True))))
+        yield phases, volts, amperes, factor, efficiency, taken * efficiency
+
+
+def _rated_of_waves() -> Pairs:
+    for phases, volts, amperes, factor, efficiency, shaft in _plates_of_waves():
+        yield plates.rated_current(shaft, volts, efficiency, factor, phases), amperes
+
+
+def _plates_apart() -> Iterator[tuple[str, str]]:
+    for phases, volts, amperes, factor, efficiency, shaft in _plates_of_waves():
+        for share in (0.89, 0.91, 1.0, 1.09, 1.11, math.sqrt(3), 1 / math.sqrt(3)):
+            plate = (share * amperes, shaft, volts, phases, efficiency, factor)
+            yield plate_current(*plate).verdict, "PASS" if 0.9 < share < 1.1 else "ADVISORY"
+
+
+def _usual_of_the_code() -> Iterator[tuple[str, str]]:
+    """Every printed current of the code tables is a usual one."""
+    for phases, volts in (("three", 230), ("three", 460), ("single", 230)):
+        for row in table(f"full_load_current_{phases}").rows:
+            if 1.5 <= row["hp"] <= 30 and row.get(f"v{volts}"):
+                low, high = plates.usual_plate_current(row["hp"] * HP, float(volts), phases)
+                yield "usual" if low <= row[f"v{volts}"] <= high else f"{row}", "usual"
 
 
 def _factor_of_waves() -> Pairs:
@@ -197,6 +237,9 @@ PROOFS: list[Proof] = [
     Proof(
         "electrical_input", "mean of the instantaneous power of sine waves", _power_of_waves, 1e-9
     ),
+    Proof("rated_current", "amperes of sampled sine waves from their power", _rated_of_waves, 1e-9),
+    Proof("usual_plate_current", "NEC Tables 430.248 and 430.250, every row", _usual_of_the_code),
+    Proof("plate_current", "sampled sine waves, 10 % and √3 apart", _plates_apart),
     Proof(
         "shaft_output",
         "published efficiency example: 40 108 W in at 93 % gives 37 300 W",

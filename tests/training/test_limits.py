@@ -143,7 +143,7 @@ def test_a_limit_of_something_else_than_the_reading_says_of_what() -> None:
         ("motor.frequency", "no check"),
         ("energy.proof_after", "the reading has no part in the limit"),
         ("energy.gauge", "a limit of nothing"),
-        ("relief.plate_set", "the limit is not known from the plates alone, or there is none"),
+        ("relief.plate_capacity", "the limit is not known from the plates alone, or there is none"),
         ("motor.voltage", "answered"),
         ("start.hold_pressure", "not yet to be answered"),
     ],

@@ -5,6 +5,8 @@ Invariant: wiring follows the code's table current, or the nameplate where that 
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from wizard.both_units import both
 from wizard.calc.accepted import above_zero, one_of, within
 from wizard.calc.fault import transformer_fault_current
@@ -19,17 +21,21 @@ from wizard.calc.motor_circuit import (
     standard_ratings,
     table_column,
 )
+from wizard.calc.plate_current import usual_plate_current
 from wizard.calc.supply import plate_voltage
 from wizard.checks.rule import check
-from wizard.errors import InputError
+from wizard.errors import InputError, OutsideValidity
 from wizard.finding import Finding, Limit, Severity, Verdict
 from wizard.formula import Step, work
 from wizard.kinds import ApparentPower, Current, Length, Power, Ratio, Voltage
-from wizard.quantities import Quantity, at_least, at_most
+from wizard.quantities import Quantity, at_least, at_most, format_range, is_within
 from wizard.sources import Source
 
 PRACTICES = ("US", "IEC")
 TABLES = Source("NEC 430.6(A), Tables 430.248 and 430.250", "confirmed")
+USUAL = Source(
+    "usual efficiency and power factor of such motors: common practice, our judgement", "judgement"
+)
 IN_SIGHT = 15.24
 """50 ft, m."""
 FAILED_STARTS = ("none recorded", "recorded")
@@ -68,20 +74,51 @@ def table_current(
     within("full_load", full_load, "current", "A", 1, 200)
     above_zero("power", power, "power", "hp")
     if practice == "IEC" or table_column(nameplate_voltage) is None:
-        text = (
-            "Sized on the nameplate current: IEC practice, or a voltage the code has no table for."
-        )
-        return Finding(
-            Verdict.PASS,
-            text,
-            Severity.ADVISORY,
-            Quantity(full_load, "current"),
-            sources=(Source("IEC practice: rated current of the nameplate", "memory"),),
-            results={"current": full_load},
-        )
+        return _on_the_plate(power, phases, nameplate_voltage, full_load, practice)
     inputs = {"power": power, "phases": phases, "voltage": nameplate_voltage}
     table, step = work(full_load_current, **inputs)
     return _sized(table, full_load, step, power_row(f"full_load_current_{phases}", power))
+
+
+def _on_the_plate(
+    power: float, phases: str, voltage: float, full_load: float, practice: str
+) -> Finding:
+    """Sized on the plate, which nothing but what such motors take can be held against."""
+    text = "Sized on the nameplate current, "
+    source = Source("IEC practice: rated current of the nameplate", "memory")
+    if practice == "IEC":
+        text += "as IEC practice does."
+    else:
+        text, source = f"{text}because the code has no table for this voltage.", TABLES
+    finding = Finding(
+        Verdict.PASS,
+        text,
+        Severity.ADVISORY,
+        Quantity(full_load, "current"),
+        sources=(source,),
+        results={"current": full_load},
+    )
+    try:
+        usual, step = work(usual_plate_current, power=power, voltage=voltage, phases=phases)
+    except OutsideValidity:
+        return finding
+    finding = replace(
+        finding,
+        limit=Limit(usual.low, usual.high, "current"),
+        working=(step,),
+        sources=(source, USUAL),
+    )
+    if is_within(full_load, usual.low, usual.high):
+        return finding
+    return replace(
+        finding,
+        verdict=Verdict.ADVISORY,
+        text=f"{text} It is far from what such a motor takes.",
+        clears="Read amperes, volts and power on the plate again and correct the wrong one.",
+        ask="A motor of this power and voltage takes "
+        f"{format_range(usual.low, usual.high, 'current', 'A', 3)}; "
+        "was the point missed, or the line of another voltage read?",
+    )
 
 
 def _sized(
