@@ -9,6 +9,8 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import ClassVar
 
+from rich.cells import cell_len
+
 from wizard.commands.reviewing import Reviewing
 from wizard.errors import WizardError
 from wizard.job import Job
@@ -22,7 +24,7 @@ from wizard.signing import refusal
 from wizard.tui.doors import Door, GoIn
 from wizard.tui.pages import Reader
 from wizard.tui.parts import Parts
-from wizard.tui.spans import Lines, wrapped
+from wizard.tui.spans import BLANK, Lines, line, wrapped
 from wizard.tui.views.review import compared, sections_page
 from wizard.tui.working import WorkScreen
 
@@ -132,8 +134,8 @@ class CaseScreen(WorkScreen):
 
     async def _send_back(self) -> None:
         waiting = len(self.case.job.open_remarks())
-        remarks = f"{waiting} remark{'s' if waiting > 1 else ''} and" if waiting else ""
-        text = await self.status.ask(f"Send back with {remarks} a word on the whole job", "")
+        remarks = f"{waiting} remark{'s' if waiting > 1 else ''} and " if waiting else ""
+        text = await self.status.ask(f"Send back with {remarks}a word on the whole job", "")
         if text is not None and await self._sign():
             word = text.strip()
             self._write(lambda lead: lead.send_back(self.case.path, word), "Sent back.")
@@ -144,7 +146,7 @@ class CaseScreen(WorkScreen):
 
     async def _accept(self) -> None:
         if why_not := refusal(self.case.job, "lead", "accepted"):
-            self.status.last(why_not)
+            self._refused(why_not)
         elif await self._sign():
             self._write(lambda lead: lead.accept(self.case.path), "Accepted.")
 
@@ -170,11 +172,19 @@ class CaseScreen(WorkScreen):
         try:
             self.reviewing.wrote(self.case, act)
         except WizardError as problem:
-            self.status.last(str(problem))
+            self._refused(str(problem))
             return
         self.status.last("")
         self.status.say(said, "pass")
         self.show_item()
+
+    def _refused(self, why: str) -> None:
+        """Say why nothing was written: in the status row where it fits, else on a page."""
+        if cell_len(why) < self.size.width:
+            self.status.last(why)
+            return
+        self.status.last("")
+        self._page([*wrapped(why, self._width, "error"), BLANK, line(("Esc goes back.", "dim"))])
 
 
 def first_key(case: Case) -> str:

@@ -23,7 +23,7 @@ from wizard.tui.doors import Door, GoIn
 from wizard.tui.list_pane import ListPane
 from wizard.tui.pages import Reader
 from wizard.tui.sheet import Sheet
-from wizard.tui.spans import Lines, line
+from wizard.tui.spans import Lines, line, wrapped
 from wizard.tui.views.review import (
     LEGEND,
     about,
@@ -61,6 +61,9 @@ class FolderScreen(BaseScreen):
         """The masthead, the rows, a page to read."""
         yield Sheet("masthead")
         yield ListPane("rows", pick=self.picked)
+        more = Sheet("more")
+        more.styles.height = 0
+        yield more
         yield Reader("page")
 
     def on_mount(self) -> None:
@@ -173,10 +176,21 @@ class FolderScreen(BaseScreen):
         reviewing = self.reviewing
         row = reviewing.rows.get(self.pane.picked)
         if row is not None:
-            self.status.say(*about(row, reviewing.against))
+            self._say(*about(row, reviewing.against))
         else:
             key = next((c.key_text for c in self.commands if c.name == "all"), "")
-            self.status.say(*nothing(self._filtered, reviewing.done, key))
+            self._say(*nothing(self._filtered, reviewing.done, key))
+
+    def _say(self, text: str, role: str) -> None:
+        """Say a sentence in the status row, its beginning in rows above that the list leaves
+        free; where it leaves too few, it is cut.
+        """
+        more, every = self.query_one("#more", Sheet), wrapped(text, self.size.width - 2, role)
+        free = self.pane.size.height + more.size.height - 1 - len(self.pane.rows)
+        above = every[:-1] if len(every) <= free and self.place == "review" else []
+        more.styles.height = len(above)
+        more.show_lines([line(" ", *row) for row in above])
+        self.status.say("".join(span.text for span in every[-1]) if above else text, role)
 
     # -- commands -------------------------------------------------------------------
 
@@ -299,6 +313,7 @@ class FolderScreen(BaseScreen):
     def _read(self, lines: Lines) -> None:
         page = self.query_one(Reader)
         self.add_class("-told")
+        self.query_one("#more", Sheet).styles.height = 0
         page.put(lines)
         self.set_focus(page, scroll_visible=False)
         self.show_keys()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
+from itertools import takewhile
 from pathlib import Path
 
 from tests.tui.counting import CountingApp
@@ -48,7 +49,12 @@ async def looked_at(walk: Walk) -> None:
 
 def first_cells(walk: Walk) -> list[str]:
     """The jobs on the screen from top to bottom."""
-    return [row[3:16].strip() for row in walk.rows[4:-2] if row.strip()]
+    return [row[3:16].strip() for row in takewhile(str.strip, walk.rows[4:-2])]
+
+
+def foot(walk: Walk) -> str:
+    """What is said of the marked row, on as many rows as it takes."""
+    return " ".join(" ".join(walk.rows[-5:-1]).split())
 
 
 async def into(walk: Walk, job: str) -> None:

@@ -70,6 +70,15 @@ async def test_a_remark_is_written_and_the_job_sent_back(folder: Path) -> None:
         assert "returned" in walk.text
 
 
+async def test_a_job_with_no_remark_is_sent_back_with_a_word_on_the_whole_job(
+    folder: Path,
+) -> None:
+    async with looking(folder) as walk:
+        await into(walk, "F001")
+        await walk.press("f7")
+        assert "Send back with a word on the whole job" in walk.text
+
+
 async def test_a_job_is_accepted_and_shown_as_accepted(folder: Path) -> None:
     async with looking(folder) as walk:
         await into(walk, "F001")
@@ -86,6 +95,8 @@ async def test_a_held_job_is_not_accepted_and_the_screen_says_why(folder: Path) 
         before = (folder / "F004.toml").read_bytes()
         await walk.press("f5")
         await walk.until("under a hold")
+        page = " ".join(row[6:] for row in walk.rows[3:6])
+        assert "undoes them”: Answered no." in " ".join(page.split()), "the reason to its end"
         assert "SSH key" not in walk.text and "Sign as" not in walk.text
         assert (folder / "F004.toml").read_bytes() == before
 

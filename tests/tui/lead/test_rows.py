@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from tests.tui.counting import A_KEY, CountingApp
-from tests.tui.lead.looking import AT, first_cells, looking
+from tests.tui.lead.looking import AT, first_cells, foot, looking
 from wizard.procedure import procedure
 from wizard.review.folder import Review
 from wizard.review.lead import Lead
+
+LONG = "11 hands-on answers in 10 s, from the first of a long phase to the last one of the next"
 
 
 async def test_every_file_is_a_row_and_the_worst_come_first(folder: Path) -> None:
@@ -19,7 +22,7 @@ async def test_every_file_is_a_row_and_the_worst_come_first(folder: Path) -> Non
         assert "5 files  2 not sound  1 held  2 waiting" in walk.rows[0]
         assert "NOT SOUND" in walk.rows[4] and "unreadable" in walk.rows[6]
         assert "HELD" in walk.rows[5] and "?" in walk.rows[7][:3]
-        assert "Changed outside the tool" in walk.rows[-2]
+        assert "Changed outside the tool" in foot(walk) and "(relief.plate_set)." in foot(walk)
 
 
 async def test_the_marked_row_says_why_it_is_where_it_is(folder: Path) -> None:
@@ -27,7 +30,20 @@ async def test_the_marked_row_says_why_it_is_where_it_is(folder: Path) -> None:
         await walk.press("down", "down")
         assert "The first line" in walk.rows[-2] or "format" in walk.rows[-2]
         await walk.press("down")
-        assert "hands-on answers" in walk.rows[-2]
+        assert "hands-on answers" in foot(walk)
+
+
+async def test_what_is_said_of_a_row_has_the_rows_that_the_list_leaves_free(folder: Path) -> None:
+    async with looking(folder) as walk:
+        walk.screen.reviewing.rows["F002.toml"] = replace(  # type: ignore[attr-defined]
+            walk.screen.reviewing.rows["F002.toml"],  # type: ignore[attr-defined]
+            doubts=(("too fast", "prep.instruction_book", LONG),),
+        )
+        await walk.press("end", "up")
+        assert first_cells(walk)[:5] == ["F003", "F004", "CUT.toml", "F002", "F001"]
+        assert f"{LONG} (prep.instruction_book)" in foot(walk) and "…" not in foot(walk)
+        await walk.press("end")
+        assert LONG[:20] not in walk.text
 
 
 async def test_rows_are_filtered_sorted_and_searched_by_keys(folder: Path) -> None:

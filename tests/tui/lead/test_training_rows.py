@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.tui.fake import FakeSession
-from tests.tui.lead.looking import AT, first_cells, looked_at, looking
+from tests.tui.lead.looking import AT, first_cells, foot, looked_at, looking
 from tests.tui.walk import Walk, arrived
 from wizard.commands.reviewing import Reviewing, file_door
 from wizard.practice.acts import Act, act
@@ -53,7 +53,7 @@ async def test_a_training_record_is_listed_apart_and_read_on_a_page(
         await walk.press("end")
         marked = next(row for row in walk.rows if row.startswith("►"))
         assert marked[1:].split()[0] == "ADA.toml" and "training" in marked
-        assert "Training record: 1 practice run, 0 lessons; next: " in walk.rows[-2]
+        assert "Training record: 1 practice run, 0 lessons; next: " in foot(walk)
         await walk.press("f4")
         assert "There is no job in this file" in walk.text
         await walk.press("escape", "enter")
