@@ -357,3 +357,24 @@ async def test_a_reading_is_judged_by_what_stood_there_when_it_was_typed() -> No
         await visit.type(f"{shown.value * 100:.0f}", "enter")
         assert visit.exercise.job.answers["oil.level_glass"].unit == "%"
         assert [taken.steps for taken in readings(visit.run)] == [pytest.approx(0.0, abs=0.01)]
+
+
+async def test_stopping_a_machine_that_stands_says_that_it_does() -> None:
+    async with practising("first_day") as visit:
+        await visit.press("f7")
+        assert "The machine is switched off already: it stands still." in visit.rows[-2]
+
+
+async def test_a_reading_typed_over_one_that_was_refused_is_a_look_of_its_own() -> None:
+    async with practising("first_day") as visit:
+        await visit.go_to("Oil level")
+        await visit.type("1", "enter")
+        await visit.type("600", "enter")
+        assert "given 600" in visit.text
+        for title in ("Write on the defect list", "Have it put right"):
+            await visit.do(title)
+            await visit.pick("Oil below the mark")
+        looks = sum(entry.kind == "look" for entry in visit.run.log)
+        await visit.type("6")
+        assert visit.site.field.value == "6"
+        assert sum(entry.kind == "look" for entry in visit.run.log) == looks + 1

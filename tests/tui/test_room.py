@@ -14,7 +14,6 @@ from wizard.job import Job
 from wizard.tui.pages import Pages
 from wizard.tui.spans import text_of
 
-
 CAUTIOUS = ("place.hazard", "room.outdoor", "relief.capacity", "bond.loop", "supply.voltage",
             "start.rotation")  # fmt: skip
 

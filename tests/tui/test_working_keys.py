@@ -6,9 +6,13 @@ from pathlib import Path
 
 import pytest
 
+from tests.demo.maker import commission, scenario
+from tests.tui.counting import without
+from tests.tui.fake import FakeSession
 from tests.tui.walk import walking
 from wizard.keys import COMMANDS, of_place
 from wizard.tui.key_bar import bar_line
+from wizard.tui.status_row import fitting
 
 
 async def test_the_key_bar_can_be_clicked() -> None:
@@ -94,3 +98,86 @@ def test_more_and_quit_stay_on_the_key_bar_beside_the_stopwatch(width: int) -> N
     bar = "".join(span.text for span in bar_line(of_place(COMMANDS, "work"), width))
     assert "F5 watch" in bar or width < 80
     assert bar.endswith(" F9 more  F10 quit ") and len(bar) == width
+
+
+SIZES = [(60, 20), (80, 24)]
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_question_says_what_its_keys_do_however_narrow_the_screen(
+    size: tuple[int, int],
+) -> None:
+    async with walking(size=size) as walk:
+        await walk.press("f10")
+        assert "Quit?" in walk.rows[-2] and "Enter or y quits ›" in walk.rows[-2]
+        assert walk.rows[-2].endswith("Esc leaves")
+        await walk.press("escape")
+        await walk.type("three", "enter")
+        await walk.press("f7")
+        assert "Take back “three”" in walk.rows[-2] and "because › undone at" in walk.rows[-2]
+        assert walk.rows[-2].endswith("Esc leaves")
+
+
+def test_the_longest_questions_keep_what_can_be_answered() -> None:
+    asked = "12 safety items open or failed. Hand over? y or n"
+    assert fitting(asked, "", 60)[0].endswith("Hand over? y or n")
+    accuracy = "Accuracy, as 1 % + 2 V or 1 % + 3 digits; empty if unknown"
+    assert fitting(accuracy, "", 80)[0] == accuracy
+    assert fitting(accuracy, "", 60)[0].endswith("… empty if unknown")
+
+
+async def test_a_refused_value_is_replaced_by_what_is_typed_next() -> None:
+    async with walking() as walk:
+        await walk.go("motor.voltage")
+        await walk.type("9000", "enter")
+        assert "given 9000" in walk.text and "› 9000" in walk.text
+        await walk.type("230")
+        assert walk.work.field.value == "230" and "given" not in walk.text
+        await walk.press("enter")
+        assert walk.job.answers["motor.voltage"].value == 230
+
+
+@pytest.mark.parametrize(
+    ("keys", "then", "left"),
+    [
+        (("left",), "1", "90010"),
+        (("end",), "1", "90001"),
+        (("backspace",), "", "900"),
+        (("escape",), "2", "2"),
+    ],
+)
+async def test_a_refused_value_is_edited_by_an_edit_key_and_outlives_its_message(
+    keys: tuple[str, ...], then: str, left: str
+) -> None:
+    async with walking() as walk:
+        await walk.go("motor.voltage")
+        await walk.type("9000", "enter")
+        await walk.press(*keys)
+        await walk.type(then)
+        assert walk.work.field.value == left
+
+
+async def test_a_set_that_is_not_complete_is_typed_on() -> None:
+    session = FakeSession(without(commission("J1", scenario("fifteen_hp")), "supply.voltage"))
+    async with walking(session) as walk:
+        await walk.go("supply.voltage")
+        await walk.type("478 480", "enter")
+        assert "given" in walk.text
+        await walk.type(" 476")
+        assert walk.work.field.value == "478 480 476"
+
+
+async def test_a_reading_that_is_not_meant_is_replaced_too() -> None:
+    session = FakeSession(without(commission("J1", scenario("fifteen_hp")), "supply.voltage"))
+    async with walking(session) as walk:
+        await walk.go("supply.voltage")
+        await walk.type("277 277 277", "enter")
+        assert "Take it as typed? y or n" in walk.rows[-2]
+        await walk.type("400", "enter")
+        assert "“400” is neither y nor n. Take it as typed? y or n ›" in walk.rows[-2]
+        await walk.press("enter")
+        assert "Nothing is typed. Take it as typed? y or n ›" in walk.rows[-2]
+        await walk.type("n", "enter")
+        assert "supply.voltage" not in walk.job.answers and "› 277 277 277" in walk.text
+        await walk.type("480 480 480")
+        assert walk.work.field.value == "480 480 480"

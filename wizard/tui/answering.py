@@ -129,10 +129,19 @@ class AnsweringScreen(BenchScreen):
                 desk.accept(text)
         except (NeedsReason, NeedsConfirmation):
             self.talk(self.dialogues.accept(text, self._doubt), key)
+        except InputError as problem:
+            self.refuse(problem)
         except WizardError as problem:
             self.show_problem(problem)
         else:
             self._accepted(key)
+
+    def refuse(self, problem: InputError) -> None:
+        """Say under the field why its text is no answer; another may be typed over it."""
+        self.refused = problem
+        self.status.say()
+        self._let_replace()
+        self.paint_below()
 
     def _accepted(self, key: str) -> None:
         """The answer is on disk: forget its text, and show what comes next."""
@@ -183,11 +192,15 @@ class AnsweringScreen(BenchScreen):
         if isinstance(problem, StoreError):
             self.status.last(str(problem))
         elif isinstance(problem, InputError) and not self.status.asking:
-            self.refused = problem
-            self.status.say()
-            self.paint_below()
+            self.refuse(problem)
         else:
             self.status.say(str(problem), "error")
+
+    def _let_replace(self) -> None:
+        """Let another value be typed over the one that is not taken, but a set be typed on."""
+        state = self.desk.judged(self.field.value)
+        if not 0 < len(state.readings) < len(state.item.labels):
+            self.field.propose()
 
     def talk(self, dialogue: Coroutine[Any, Any, bool], key: str = "") -> None:
         """Hold a dialogue beside the screen; `key` is the item whose text it uses up.
@@ -208,6 +221,8 @@ class AnsweringScreen(BenchScreen):
         elif done:
             self.show_item()
         else:
+            if self.refused is not None:
+                self._let_replace()
             self.refused = None
             self.paint_below()
 

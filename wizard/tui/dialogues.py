@@ -22,11 +22,24 @@ Ask = Callable[[str, str], Awaitable[str | None]]
 WIDEST = 60
 """Cells of a question that leave room for its answer."""
 AT_ONCE = "undone at once"
+WORDS = {"y": True, "yes": True, "n": False, "no": False}
 
 
 def _cut(text: str, most: int) -> str:
     """A text, or its beginning with a sign that it goes on."""
     return text if len(text) <= most else f"{text[: most - 1].rstrip()}…"
+
+
+async def yes_or_no(ask: Ask, question: str) -> bool | None:
+    """Whether the answer is yes, asked until it is yes or no; None where it is left."""
+    asked = question
+    while (given := await ask(asked, "")) is not None:
+        word = given.strip().casefold()
+        if word in WORDS:
+            return WORDS[word]
+        said = f"“{_cut(given.strip(), 10)}” is neither y nor n" if word else "Nothing is typed"
+        asked = f"{said}. {question}"
+    return None
 
 
 class Dialogues:
@@ -49,22 +62,18 @@ class Dialogues:
                 reason = given
             except NeedsConfirmation as doubt:
                 doubtful(doubt)
-                if not await self.yes("Take it as typed? y or n"):
+                if not await yes_or_no(self.ask, "Take it as typed? y or n"):
                     return False
                 confirmed = True
             else:
                 return True
 
-    async def yes(self, question: str) -> bool:
-        """Whether the answer begins with y."""
-        given = await self.ask(question, "")
-        return given is not None and given.strip().casefold().startswith("y")
-
     async def rescue(self, kept: Job) -> bool:
         """Offer the entries of a save that failed."""
         more = len(kept.events) - len(self.desk.job.events)
         what = "1 entry" if more == 1 else f"{more} entries"
-        if not await self.yes(f"A failed save has left {what}. Take what it has left? y or n"):
+        question = f"A failed save has left {what}. Take what it has left? y or n"
+        if not await yes_or_no(self.ask, question):
             return False
         self.desk.take(kept)
         return True

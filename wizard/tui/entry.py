@@ -17,7 +17,7 @@ from wizard.tui.line_edit import MAX_LENGTH, LineEdit
 from wizard.tui.sheet import Sheet
 from wizard.tui.spans import BLANK, Letters, Line, Span, line, width_of
 
-LEAST_ROOM = 20
+LEAST_ROOM = 18
 _EDITS: dict[str, Callable[[LineEdit], LineEdit]] = {
     "backspace": LineEdit.backspace,
     "delete": LineEdit.delete,
@@ -39,8 +39,10 @@ class Entry(Sheet, can_focus=True):
         submit: Callable[[str], None],
         leave: Callable[[], None],
         change: Callable[[str], None] = lambda text: None,
+        least: int = LEAST_ROOM,
     ) -> None:
         super().__init__(id=id)
+        self._least = least
         self._submit, self._leave, self._change = submit, leave, change
         self.edit = LineEdit()
         self._proposed = False
@@ -67,6 +69,11 @@ class Entry(Sheet, can_focus=True):
         self._hint = self._hint if hint is None else hint
         self._paint()
 
+    def propose(self) -> None:
+        """Let what is typed take the place of the text, and an edit key keep it."""
+        self._proposed = bool(self.edit.text)
+        self._paint()
+
     def hint(self, text: str) -> None:
         """What is said behind the text, such as its unit."""
         self._hint = text
@@ -75,13 +82,14 @@ class Entry(Sheet, can_focus=True):
     def _paint(self) -> None:
         label, hint = self._label, Letters.of(self._hint)
         taken = width_of(label)
-        if self.size.width - taken - cell_len(hint) < LEAST_ROOM:
+        if self.size.width - taken - cell_len(hint) - 2 < self._least:
             hint = ""
         room = max(8, self.size.width - taken - cell_len(hint) - 2)
         before, under, after = self.edit.window(room)
         role = "cursor" if self.has_focus else "field"
         fill = " " * max(0, room - cell_len(before + under + after))
-        text = ((before, "field"), Span(under, role), (after + fill, "field"))
+        kept = "select" if self._proposed else "field"
+        text = ((before, kept), Span(under, role), (after, kept), (fill, "field"))
         self.show_lines([line(*label, *text, (f" {hint}", "dim"))])
         if self.has_focus:
             left = taken + cell_len(before)

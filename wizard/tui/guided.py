@@ -15,7 +15,7 @@ from wizard.keys import Command
 from wizard.practice.record import Lesson
 from wizard.procedure.item import Item
 from wizard.tui.desk import Desk
-from wizard.tui.dialogues import Ask
+from wizard.tui.dialogues import Ask, yes_or_no
 from wizard.tui.guided_limit import (
     Asked,
     Compared,
@@ -102,7 +102,7 @@ class GuidedScreen(WorkScreen):
             try:
                 result = compared(one, text)
             except InputError as problem:
-                self.show_problem(problem)
+                self.refuse(problem)
                 return
         self._shown[one.item.key] = (one, result)
         kept = result is None or self._keep(Lesson(
@@ -114,6 +114,13 @@ class GuidedScreen(WorkScreen):
         if result is not None and kept:
             word, role = verdict(result)
             self.status.say(f"{word} {self._where_told()}", role)
+
+    def _let_replace(self) -> None:
+        """A guess is one value, whatever the reading is."""
+        if self.pending is not None:
+            self.field.propose()
+        else:
+            super()._let_replace()
 
     def _where_told(self) -> str:
         """Where the limit just worked out is to be read."""
@@ -187,10 +194,9 @@ class GuidedScreen(WorkScreen):
         if name.casefold() == " ".join(desk.who.split()).casefold():
             self.status.say(NOT_ALONE, "error")
             return False
-        good = await ask("Did it alone and could say why? y or n", "")
-        if good is None or not good.strip():
+        right = await yes_or_no(ask, "Did it alone and could say why? y or n")
+        if right is None:
             return False
-        right = good.strip().casefold().startswith("y")
         lesson = Lesson(
             at=desk.clock.now(), item=key, skill=skill_of(item), right=right, mentor=name
         )

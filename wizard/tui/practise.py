@@ -18,6 +18,7 @@ from wizard.practice.faults import faults
 from wizard.practice.places import place_named
 from wizard.practice.run import Entry
 from wizard.quantities import parse_quantity
+from wizard.tui.dialogues import yes_or_no
 from wizard.tui.doors import Door, GoIn
 from wizard.tui.list_pane import Row
 from wizard.tui.pages import Reader
@@ -197,8 +198,7 @@ class PractiseScreen(SiteScreen):
             question = f"{unproved} safety items are open. Lock off? y or n"
         if deed.verb == "finish" and (left := self.exercise.left_unsafe()):
             question = f"{left} safety items open or failed. Hand over? y or n"
-        given = await self.status.ask(question, "")
-        if given is not None and given.strip().casefold().startswith("y"):
+        if await yes_or_no(self.status.ask, question):
             self._do(deed)
 
     def _unproved(self) -> int:

@@ -129,6 +129,12 @@ class SiteScreen(WorkScreen):
             return False
         return super().usable(command)
 
+    def why_not(self, command: Command) -> str:
+        """The hand at the switch finds it off."""
+        if command.name == "stop" and not self.desk.read_only:
+            return "The machine is switched off already: it stands still."
+        return super().why_not(command)
+
     # -- looking ------------------------------------------------------------------
 
     def look_at(self, at: Look) -> None:
@@ -203,7 +209,8 @@ class SiteScreen(WorkScreen):
 
     def typed(self, text: str) -> None:
         """The first character of a reading is the moment at which it was read."""
-        first = text and not self.unsent.get(self.desk.key)
+        refused = self.refused is not None and len(text) == 1
+        first = text and (refused or not self.unsent.get(self.desk.key))
         if first and self.at is not None and self._sight != self._logged:
             self._sight = self._logged = self.exercise.look(self.at, self._ascii)
         super().typed(text)

@@ -165,19 +165,18 @@ class StartScreen(BaseScreen):
     async def _ask(self, what: str, understood: Callable[[str], str] = str) -> str | None:
         """The answer to one question, asked again with what was typed until it is understood.
 
-        What was typed is kept, and proposed where the same is asked later.
+        What was typed is kept, and proposed where the same is asked again.
         """
         label, _ = QUESTIONS[what]
         self._tell("")
-        self._asked, text, again = what, self.said.get(what, ""), False
+        self._asked, text = what, self.said.get(what, "")
         try:
-            while (typed := await self.status.ask(label, text, again=again)) is not None:
+            while (typed := await self.status.ask(label, text)) is not None:
                 self.said[what] = text = typed.strip()
                 try:
                     return understood(text)
                 except WizardError as problem:
                     self._tell(str(problem), "error")
-                    again = True
             self._tell("")
             return None
         finally:

@@ -5,7 +5,7 @@ Invariant: a question that is left does nothing; every answer is on disk before 
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable
 from typing import Any
 
 from wizard import service
@@ -13,10 +13,9 @@ from wizard.actions import NeedsConfirmation, NeedsReason
 from wizard.finding import worst
 from wizard.procedure.visits import visit_kind
 from wizard.tui.desk import Desk
+from wizard.tui.dialogues import Ask, yes_or_no
 from wizard.tui.views.marks import saved_words
 from wizard.tui.views.visit import CLOSE, ITEM, NOTE, START, TASK
-
-Ask = Callable[[str, str], Awaitable[str | None]]
 
 
 class Visiting:
@@ -32,7 +31,7 @@ class Visiting:
             return await self._start(rest)
         if f"{kind} " == ITEM:
             return await self._answer(rest)
-        if f"{kind} " == TASK and await self._yes("Done at this visit? y or n"):
+        if f"{kind} " == TASK and await yes_or_no(self.ask, "Done at this visit? y or n"):
             self._save(service.did, rest)
             return "Saved; it has its next date."
         if pick == NOTE and (text := await self.ask("Note of this visit", "")):
@@ -47,7 +46,7 @@ class Visiting:
         reason: str | None = ""
         if left:
             reason = await self.ask(f"{left} Reason for closing it", "")
-        elif not await self._yes("Close the visit? y or n"):
+        elif not await yes_or_no(self.ask, "Close the visit? y or n"):
             return ""
         if reason is None:
             return ""
@@ -56,7 +55,7 @@ class Visiting:
 
     async def _start(self, kind: str) -> str:
         title = visit_kind(kind).title
-        if not await self._yes(f"Begin “{title}”? y or n"):
+        if not await yes_or_no(self.ask, f"Begin “{title}”? y or n"):
             return ""
         self._save(service.open_visit, kind)
         return visit_kind(kind).caution
@@ -78,16 +77,12 @@ class Visiting:
                     return ""
                 given["reason"] = reason
             except NeedsConfirmation as doubt:
-                if not await self._yes(f"{doubt} y or n"):
+                if not await yes_or_no(self.ask, f"{doubt} y or n"):
                     return ""
                 given["confirmed"] = True
             else:
                 return saved_words(worst(desk.job.found_again.get(key, ())))[0]
         return ""
-
-    async def _yes(self, question: str) -> bool:
-        given = await self.ask(question, "")
-        return given is not None and given.strip().casefold().startswith("y")
 
     def _save(self, act: Callable[..., Any], *what: str, **how: Any) -> None:
         desk = self.desk

@@ -204,7 +204,8 @@ class BelowField:
         if banded and len(under) > 1:
             # A long sentence stands in the place of the band: nothing below it moves.
             banded = [BLANK] * max(0, len(banded) + 1 - len(under))
-        first = [*under, *(standing or ())][: max(1, height // 3)]
+        least = 1 if refused is None else len(under)
+        first = [*under, *(standing or ())][: max(least, height // 3)]
         room = height - len(first) - 3
         chosen = options(state.item, state, width, room) if state.item.kind == "choose" else []
         if first == [BLANK]:
