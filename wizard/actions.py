@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
-from wizard.answer import Parsed, clean, parse, si_value
+from wizard.answer import Parsed, clean, parse, si_value, two_ways
 from wizard.errors import InputError, Refused
 from wizard.finding import Finding, Severity
 from wizard.instrument import Instrument
@@ -121,7 +121,7 @@ def doubt_of(job: Job, item: Item, parsed: Parsed, instrument: str = "") -> str:
     found = job.preview(item.key, parsed, instrument)
     if refused := next((f for f in found if f.refused), None):
         raise Refused(refused.text)
-    doubts = [f.ask for f in found if f.ask]
+    doubts = [two_ways(item, parsed, job.header.units), *(f.ask for f in found)]
     value = si_value(item, parsed)
     values = value if isinstance(value, tuple) and item.kind != "series" else (value,)
     if item.likely and any(
@@ -129,7 +129,7 @@ def doubt_of(job: Job, item: Item, parsed: Parsed, instrument: str = "") -> str:
     ):
         usual = item.usual_in(parsed.unit)
         doubts.append(f"{parsed.raw} is outside what is usual here, {usual}.")
-    return " ".join(doubts)
+    return " ".join(filter(None, doubts))
 
 
 def waive(job: Job, key: str, reason: str, hand: Hand) -> Job:

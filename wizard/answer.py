@@ -252,6 +252,26 @@ def _within(item: Item, reading: Reading, given: str) -> None:
         raise InputError(item.ask, given, item.accepted_in(reading.unit))
 
 
+_GROUPED = re.compile(r"(?<![\d.,/])[1-9]\d{0,2}\.\d{3}(?![\d.,/])")
+
+
+def two_ways(item: Item, parsed: Parsed, units: str) -> str:
+    """What a number such as 1.200 of a metric job may mean besides 1.2; empty where nothing else.
+
+    A point before just three digits parts thousands in half of Europe and decimals elsewhere.
+    Only a thousandfold that is usual here is worth a question: 1.250 mm of a gap is no 1250 mm.
+    """
+    usual = item.likely or item.accept
+    if units != "metric" or not usual or item.kind not in ("measure", "time"):
+        return ""
+    for typed in _GROUPED.findall(parsed.raw):
+        plain = float(typed)
+        if is_within(to_si(1000 * plain, item.quantity, parsed.unit), *usual):
+            one, other = (f"{n:g} {parsed.unit}".rstrip() for n in (plain, 1000 * plain))
+            return f"{typed} can mean {one} or {other}; it is taken as {one}."
+    return ""
+
+
 def _series(item: Item, raw: str, units: str) -> Parsed:
     pairs = [p.split(maxsplit=1) for p in raw.split(";") if p.strip()]
     for pair in pairs:

@@ -26,11 +26,15 @@ SLACK = 1e-9
 LAST_PLACE = 1e-6
 """Of the last figure shown, by which a number may miss it and still be that figure."""
 
+ALSO = 60
+"""Characters of other spellings that a refusal lists after the units themselves."""
+
 _DECIMAL = re.compile(r"[+-]?(?:\d{1,15}(?:[.,]\d{0,15})?|[.,]\d{1,15})")
 _FRACTION = re.compile(r"([+-]?)(?:(\d{1,6})[ -]+)?(\d{1,4})/(\d{1,4})")
 _CLOCK = re.compile(r"(?:(\d{1,4}):)?(\d{1,4}):([0-5]\d(?:[.,]\d{1,3})?)")
 _FEET_INCHES = re.compile(r"(\d{1,5})\s*(?:ft|'|′|’)\s*(.+?)\s*(?:in|\"|″|”|'')")
 _NUMBER_START = re.compile(r"[+\-−]?\s*(?:\d{1,6}[ -]+\d{1,4}/\d{1,4}|\d{1,4}/\d{1,4}|[\d.,]+)")
+_GROUPED = re.compile(r"[+\-−]?[1-9]\d{0,2}(?: \d{3})+(?![\d/])")
 _EXPONENT = re.compile(r"[eE][+-]?\d")
 _AMBIGUOUS = re.compile(r"[+-]?[1-9]\d{0,2}(?:,\d{3})+(?!\d)")
 
@@ -100,9 +104,24 @@ def unit_of(kind: str, text: str) -> Unit:
     text = text.strip()
     unit = exact.get(text) or folded.get(_fold(text))
     if unit is None:
-        symbols = ", ".join(u.symbol for u in kind_of(kind).units if u.symbol) or "no unit"
-        raise QuantityError(f"unit of {kind}", show_typed(text), symbols)
+        raise QuantityError(f"unit of {kind}", show_typed(text), _taken(kind))
     return unit
+
+
+def _taken(kind: str) -> str:
+    """The units of a kind, and what else may be written for them as far as a line has room.
+
+    >>> _taken("rotational speed")
+    'rpm, r/s, also r/min, 1/min, min-1, min⁻¹, /min, U/min, tr/min'
+    """
+    units = kind_of(kind).units
+    symbols = ", ".join(u.symbol for u in units if u.symbol) or "no unit"
+    also = ""
+    for name in (name for u in units for name in u.aliases if not name.isalpha()):
+        if len(also) + len(name) > ALSO:
+            break
+        also += f", {name}" if also else name
+    return f"{symbols}, also {also}" if also else symbols
 
 
 _RECALLED: dict[tuple[str, str], tuple[float, float]] = {}
@@ -211,7 +230,8 @@ def parse_number(text: str, what: str = "number") -> float:
 def parse_quantity(text: str, kind: str, unit: str = "", what: str = "value") -> Reading:
     """A number with a unit of `kind`; `unit` is taken where none is typed.
 
-    Lengths may be feet and inches, times may be min:s or h:min:s.
+    Lengths may be feet and inches, times may be min:s or h:min:s. A space, also one that does not
+    break, may part thousands as in ISO 80000-1: one reading alone cannot be two.
 
     >>> parse_quantity("4,5 bar", "gauge pressure", "psig")
     Reading(value=4.5, unit='bar(g)', si=450000.0, kind='gauge pressure')
@@ -219,6 +239,8 @@ def parse_quantity(text: str, kind: str, unit: str = "", what: str = "value") ->
     275.0
     >>> round(parse_quantity("5 ft 3 1/2 in", "length").si, 6)
     1.6129
+    >>> parse_quantity("1 600 L/min", "flow").value
+    1600.0
     """
     text = " ".join(text.replace("\u00a0", " ").split())
     if len(text) > MAX_TEXT:
@@ -248,7 +270,10 @@ def parse_quantity(text: str, kind: str, unit: str = "", what: str = "value") ->
     try:
         chosen = unit_of(kind, symbol) if symbol else default
     except QuantityError as problem:
-        raise QuantityError(what, show_typed(text), f"units {problem.accepted}") from None
+        accepted = f"units {problem.accepted}"
+        if symbol[0].isdecimal():
+            accepted = "one number; a space inside it parts groups of three digits only, as 1 200"
+        raise QuantityError(what, show_typed(text), accepted) from None
     si = to_si(value, kind, chosen.symbol)
     if not math.isfinite(si):
         raise QuantityError(what, show_typed(text), "a finite number")
@@ -257,6 +282,8 @@ def parse_quantity(text: str, kind: str, unit: str = "", what: str = "value") ->
 
 def _split(text: str) -> tuple[str, str]:
     """The number and the unit of a typed quantity."""
+    if grouped := _GROUPED.match(text):
+        text = grouped[0].replace(" ", "") + text[grouped.end() :]
     match = _NUMBER_START.match(text)
     if match is None:
         return "", text
@@ -274,6 +301,8 @@ def parse_set(
     """
     if len(text) > MAX_TEXT:
         raise QuantityError(what, show_typed(text), f"at most {MAX_TEXT} characters")
+    if len(labels) == 1 and _GROUPED.match(text.strip()):
+        return (parse_quantity(text, kind, unit, f"{what}, {labels[0]}"),)
     words = [w for w in re.split(r"[;\s]+|,(?=\s)", text.strip()) if w]
     groups: list[list[str]] = []
     for word in words:

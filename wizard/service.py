@@ -20,7 +20,7 @@ from wizard.actions import (
     item_of,
     text_of,
 )
-from wizard.answer import Answer, Parsed, parse, si_value
+from wizard.answer import Answer, Parsed, parse, si_value, two_ways
 from wizard.errors import InputError, Refused
 from wizard.finding import Finding, worst
 from wizard.job import Act, Job
@@ -120,7 +120,11 @@ def answer_visit(
     found = preview(job, item, parsed)
     if refused := next((f for f in found if f.refused), None):
         raise Refused(refused.text)
-    asked = [_run_backwards(job, visit, item, parsed), *(f.ask for f in found)]
+    asked = [
+        two_ways(item, parsed, job.header.units),
+        _run_backwards(job, visit, item, parsed),
+        *(f.ask for f in found),
+    ]
     doubt = " ".join(filter(None, asked))
     if doubt and not confirmed:
         raise NeedsConfirmation(doubt)
