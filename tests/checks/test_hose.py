@@ -16,7 +16,7 @@ from wizard.checks.hose import (
     hose_rating,
 )
 from wizard.errors import InputError, OutsideValidity
-from wizard.finding import Finding, Verdict
+from wizard.finding import Finding, Limit, Verdict
 
 PSI = 6894.757293168
 ROOM = 294.0
@@ -103,6 +103,15 @@ def test_a_stronger_hose_is_never_judged_worse(
 )
 def test_burst_ratio(burst: float | None, expected: tuple[str, str]) -> None:
     assert graded(hose_burst_ratio(250 * PSI, None if burst is None else burst * PSI)) == expected
+
+
+@pytest.mark.parametrize("burst", [700, 899, 901, 1199])
+def test_sentence_limit_and_cure_of_a_weak_hose_name_the_one_rule(burst: float) -> None:
+    found = hose_burst_ratio(300 * PSI, burst * PSI)
+    assert found.limit == Limit(4.0, None, "ratio")
+    assert "below four times" in found.text and "four or more" in found.clears
+    assert "three" not in found.text
+    assert ("no pressure is put on it" in found.text) is found.holds
 
 
 @pytest.mark.parametrize(

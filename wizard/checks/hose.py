@@ -164,7 +164,7 @@ def _too_hot(kind: str, temperature: float, marked: float | None) -> Finding | N
 def hose_burst_ratio(
     working_pressure: GaugePressure, burst: GaugePressure | None = None
 ) -> Finding:
-    """Four to one, for age, kinks and pulsation.
+    """Four to one, for age, kinks and pulsation; less than three to one holds, by our judgement.
 
     Parameters
     ----------
@@ -194,14 +194,13 @@ def hose_burst_ratio(
     )
     if at_least(ratio, 4.0):
         return passed
+    text = "The hose bursts below four times its working pressure"
     grave = not at_least(ratio, 3.0)
     return replace(
         passed,
         verdict=Verdict.FAIL,
         severity=Severity.SAFETY if grave else Severity.HANDOVER,
-        text="The hose bursts below three times its working pressure."
-        if grave
-        else "The hose bursts below four times its working pressure.",
+        text=f"{text}, so far below that no pressure is put on it." if grave else f"{text}.",
         clears="Fit a hose with a burst ratio of four or more.",
     )
 
