@@ -35,6 +35,8 @@ from wizard.tui.views.watch import watch
 BESIDE, RAIL_IN_FULL, TALL = 100, 150, 32
 PLAIN = 6
 """Rows below the field of an item that is not judged by a band."""
+REFUSED, MOST_TOLD, SHORT = 3, 3, 24
+"""Rows of a refusal, most of choices besides, and of a terminal where a hold has one."""
 UNANSWERED, UNANSWERED_PLAIN = 5, 1
 """Rows there before anything is typed, with a band and without one."""
 
@@ -129,7 +131,8 @@ class BenchScreen(BaseScreen):
         It is measured when another item comes or the room changes, never while somebody types, so
         that nothing moves.
         """
-        desk, room = self.desk, self.query_one("#work").size
+        desk = self.desk
+        room = self.query_one("#work").size.with_height(self.query_one("#bench").size.height)
         asks, holds = self.sheet("question"), self.sheet("hold")
         sight = self.has_class("-sight") or (self.has_class("-help") and self.has_class("-narrow"))
         fitted = desk.key, room, sight, tuple(h.key for h in desk.job.holds())
@@ -138,8 +141,9 @@ class BenchScreen(BaseScreen):
         stays = fitted[:3] == self._fitted[:3]
         self._fitted, self._drawn = fitted, None
         if sight:
-            asks.styles.height = holds.styles.height = None
+            self._fit_explanation()
             return
+        self.sheet("below").styles.height = None
         tall = self.size.height >= TALL
         least, held = (6 if tall else 4), (7 if tall else 4) if desk.job.holds() else 0
         below = room.height - 1 - least - held
@@ -153,6 +157,26 @@ class BenchScreen(BaseScreen):
         asks.styles.height = least + more
         told = len(hold(desk.job, desk.key, room.width, room.height, "")) - held
         holds.styles.height = held + max(0, min(free - more, told))
+
+    def _fit_explanation(self) -> None:
+        """Let the explanation have the rows that question, answer and hold can do without.
+
+        What they are cut to is in the explanation; a refusal has three rows, as ever.
+        """
+        item, width = self.desk.item, self.query_one("#work").size.width
+        tool = self.desk.instrument or self._key_of("instrument")
+        short = self.size.height < SHORT
+        asked = len(question(self.desk.job, item, width, 3 if short else 4, tool))
+        self.sheet("question").styles.height = asked
+        self.sheet("below").styles.height = self._answer_rows(width)
+        held = bool(self.desk.job.holds())
+        self.sheet("hold").styles.height = (1 if short else 2) if held else 0
+
+    def _answer_rows(self, width: int) -> int:
+        """Rows for what becomes of the answer, while the explanation stands below them."""
+        options = self.desk.item.options
+        told = min(MOST_TOLD, len(options))
+        return REFUSED + max(told, min(2, len(self._standing(width))))
 
     def _wanted_below(self, width: int, height: int) -> int:
         """Rows below the field that an answer may come to need, of so many.
@@ -235,4 +259,5 @@ class BenchScreen(BaseScreen):
         """Open or close the explanation."""
         self._help = not self.has_class("-help")
         self.set_class(self._help, "-help")
+        self._fit_cautions()
         self.query_one("#help", Pages).scroll_by(-10_000)

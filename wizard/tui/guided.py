@@ -150,12 +150,17 @@ class GuidedScreen(WorkScreen):
         width, height = sheet.size
         lines: Lines = []
         if self.refused is not None:
-            lines = at_most(wrapped(str(self.refused), width, "error"), 2, width)
+            lines = at_most(wrapped(str(self.refused), width, "error"), 3, width)
         asks = at_most(question(one, width), max(1, height - len(lines)), width)
         sheet.show_lines([*lines, *asks])
         pane = self.query_one("#help", Pages)
         if pane.display and not typing:
             pane.put(beforehand(one.item, pane.size.width), from_top=False)
+
+    def _answer_rows(self, width: int) -> int:
+        """As ever, and no less than it takes to ask for a limit."""
+        one = self.pending
+        return max(super()._answer_rows(width), len(question(one, width)) + 1 if one else 0)
 
     def explanation(self, state: Judged, width: int) -> Lines:
         """The limit just worked out, the caution, the drawing, then why and how."""

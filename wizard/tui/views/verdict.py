@@ -204,9 +204,10 @@ class BelowField:
         if banded and len(under) > 1:
             # A long sentence stands in the place of the band: nothing below it moves.
             banded = [BLANK] * max(0, len(banded) + 1 - len(under))
-        least = 1 if refused is None else len(under)
-        first = [*under, *(standing or ())][: max(least, height // 3)]
-        room = height - len(first) - 3
+        least = len(under) if refused else 1 if state.item.options else min(3, height - 2)
+        first = [*under, *(standing or ())][: max(1, least, height // 3)]
+        room = height - len(first) - (1 if refused else 3)
+        said = 1 if typing else max(1, min(2, height - len(first) - 1))
         chosen = options(state.item, state, width, room) if state.item.kind == "choose" else []
         if first == [BLANK]:
             first = [in_full(chosen, state, width)]
@@ -215,7 +216,7 @@ class BelowField:
             Block(10, [BLANK] if height >= TALL else []),
             Block(70, chosen),
             Block(60, banded),
-            Block(80, verdict(state, width, 1 if typing else 2) or [BLANK]),
+            Block(80, verdict(state, width, said) or [BLANK]),
             Block(50, working(state, width, typing)),
             Block(40, [] if typing else others(state, width)),
         ]
