@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.demo.maker import commission, scenario
 from wizard.checks.lockout import (
     absence_of_voltage,
     live_parts,
@@ -16,7 +18,7 @@ from wizard.checks.lockout import (
     zero_energy_electrical,
 )
 from wizard.errors import InputError
-from wizard.finding import Limit, Verdict
+from wizard.finding import Finding, Limit, Verdict
 from wizard.quantities import Quantity, to_si
 
 ZERO = (0.0, 0.0, 0.0)
@@ -196,3 +198,37 @@ def test_refuses_with_one_sentence(call: object, sentence: str) -> None:
 def test_a_coarse_gauge_is_no_proof() -> None:
     with pytest.raises(InputError):
         zero_energy_air(0.0, True, True, 6 * PSI)
+
+
+@pytest.mark.parametrize(
+    "judged",
+    [
+        lambda practice: absence_of_voltage(ZERO, practice),
+        lambda practice: absence_of_voltage((230.0, 0.0, 0.0), practice),
+        lambda practice: zero_energy_electrical(240.0, 240.0, ZERO, ZERO, practice=practice),
+        lambda practice: zero_energy_electrical(practice=practice),
+        lambda practice: zero_energy_air(0.0, True, True, practice=practice),
+        lambda practice: zero_energy_air(PSI, True, False, practice=practice),
+        lambda practice: lockout_recheck("changed", "not repeated", practice=practice),
+        lambda practice: live_parts(0.0, True, True, practice),
+    ],
+)
+def test_the_rule_is_named_by_the_practice_of_the_job(judged: Callable[[str], Finding]) -> None:
+    american, other = judged("US"), judged("IEC")
+    assert (american.verdict, american.text) == (other.verdict, other.text)
+    assert any("29 CFR" in s.text for s in american.sources)
+    assert other.sources and not any("CFR" in s.text or "NFPA" in s.text for s in other.sources)
+    assert all(s.mark != "confirmed" for s in other.sources if s.text.startswith("EN ISO"))
+    with pytest.raises(InputError, match="practice"):
+        judged("NEC")
+
+
+def test_an_iec_job_shows_no_american_rule_where_it_proves_zero_energy() -> None:
+    job = commission("P1", scenario("metric_7_5_kw"), until="energy.gauge")
+    named = {
+        key: [s.text for f in job.findings[key] for s in f.sources]
+        for key in ("energy.dead_between", "energy.dead_to_ground", "energy.proof_after",
+                    "energy.gauge", "energy.live_plan")
+    }  # fmt: skip
+    assert all(named.values())
+    assert not any("CFR" in text for texts in named.values() for text in texts)

@@ -5,6 +5,7 @@ Invariant: a reading that is missing never counts as dead; nobody is told to ope
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from wizard.calc.accepted import one_of, within
@@ -34,6 +35,19 @@ OPERATION = Source(
     "EN 50110-1, operation of electrical installations: above 50 V AC live work has its own rules",
     "memory",
 )
+DEAD_IEC = Source("EN 50110-1, dead working: every pole verified dead where the work is", "memory")
+METER_IEC = Source("EN 50110-1: the voltage detector is proved before use, and after", "memory")
+AIR_IEC = Source(
+    "EN ISO 14118, unexpected start-up: isolation, stored energy let off, both verified", "memory"
+)
+BREAK_US = Source("29 CFR 1910.147(f), shift and personnel changes", "memory")
+ABSENCE = {"US": (VERIFY, OUR_JUDGEMENT), "IEC": (DEAD_IEC, OUR_JUDGEMENT)}
+ELECTRICAL = {
+    "US": (LOCKOUT, VERIFY, METER_PROOF, OUR_JUDGEMENT),
+    "IEC": (DEAD_IEC, METER_IEC, OUR_JUDGEMENT),
+}
+AIR = {"US": (LOCKOUT, VERIFY), "IEC": (AIR_IEC,)}
+RECHECK = {"US": (BREAK_US, OUR_JUDGEMENT), "IEC": (COMMON_PRACTICE, OUR_JUDGEMENT)}
 LIVE_SOURCES = {
     "US": (LIVE_WORK, COMMON_PRACTICE),
     "IEC": (OPERATION, VICINITY, KEPT_BACK, COMMON_PRACTICE),
@@ -63,21 +77,29 @@ STOP_LIVE = (
 )
 
 
+def _by(practice: str, sources: Mapping[str, tuple[Source, ...]], finding: Finding) -> Finding:
+    """The finding with the sources of the practice that the job is judged by."""
+    one_of("practice", practice, tuple(sources))
+    return replace(finding, sources=sources[practice])
+
+
 @check(
     "No voltage left at the load side",
     severity=Severity.SAFETY,
-    source=(VERIFY, OUR_JUDGEMENT),
+    source=(VERIFY, DEAD_IEC, OUR_JUDGEMENT),
     results={"highest": "voltage"},
 )
-def absence_of_voltage(readings: tuple[Voltage, ...]) -> Finding:
+def absence_of_voltage(readings: tuple[Voltage, ...], practice: str = "US") -> Finding:
     """Every reading on the isolated circuit is below 5 V.
 
     Parameters
     ----------
     readings : tuple
         Volts between each pair of lines or from each line to ground, 0 to 1000, [V]
+    practice : str, optional
+        US or IEC
     """
-    return _absence(readings)
+    return _by(practice, ABSENCE, _absence(readings))
 
 
 def _absence(readings: tuple[float, ...]) -> Finding:
@@ -115,7 +137,7 @@ def _absence(readings: tuple[float, ...]) -> Finding:
 @check(
     "Zero energy, electrical",
     severity=Severity.SAFETY,
-    source=(LOCKOUT, VERIFY, METER_PROOF, OUR_JUDGEMENT),
+    source=(LOCKOUT, VERIFY, METER_PROOF, DEAD_IEC, METER_IEC, OUR_JUDGEMENT),
     results={"highest": "voltage"},
 )
 def zero_energy_electrical(
@@ -124,6 +146,7 @@ def zero_energy_electrical(
     between: tuple[Voltage, ...] | None = None,
     to_ground: tuple[Voltage, ...] | None = None,
     single: tuple[Voltage, ...] | None = None,
+    practice: str = "US",
 ) -> Finding:
     """Dead by a meter that showed a known live source before and after.
 
@@ -139,10 +162,23 @@ def zero_energy_electrical(
         Readings from each line to ground, [V]
     single : tuple, optional
         All readings on a single-phase circuit: between the lines, each line to ground, [V]
+    practice : str, optional
+        US or IEC
     """
     for name, proof in (("proved_before", proved_before), ("proved_after", proved_after)):
         if proof is not None:
             within(name, proof, "voltage", "V", 0, 1000)
+    found = _electrical(proved_before, proved_after, between, to_ground, single)
+    return _by(practice, ELECTRICAL, found)
+
+
+def _electrical(
+    proved_before: float | None,
+    proved_after: float | None,
+    between: tuple[float, ...] | None,
+    to_ground: tuple[float, ...] | None,
+    single: tuple[float, ...] | None,
+) -> Finding:
     readings = (*(between or ()), *(to_ground or ()), *(single or ()))
     if not readings:
         return UNTESTED
@@ -183,13 +219,14 @@ def _shown_by(before: float | None, after: float | None, dead: Finding) -> Findi
 @check(
     "Zero energy, stored air",
     severity=Severity.SAFETY,
-    source=(LOCKOUT, VERIFY),
+    source=(LOCKOUT, VERIFY, AIR_IEC),
 )
 def zero_energy_air(
     gauge: GaugePressure,
     drain_open: bool,
     no_flow: bool,
     division: PressureDifference | None = None,
+    practice: str = "US",
 ) -> Finding:
     """Gauge at zero, drain open, nothing comes out.
 
@@ -203,6 +240,8 @@ def zero_energy_air(
         Whether no air comes from the open drain, by hand and ear
     division : float, optional
         Smallest division of a gauge without a zero peg, up to 5 psi; nothing with a peg, [Pa]
+    practice : str, optional
+        US or IEC
     """
     within("gauge", gauge, "gauge pressure", "psig", 0, 400)
     allowed = 0.0
@@ -210,7 +249,7 @@ def zero_energy_air(
         within("division", division, "pressure difference", "bar", 0, COARSEST_DIVISION)
         allowed = division
     force, step = work(opening_force, pressure=gauge, diameter=HOSE_PORT)
-    finding = Finding(
+    empty = Finding(
         Verdict.PASS,
         "The gauge is at zero, the drain is open and no air comes out.",
         Severity.SAFETY,
@@ -219,6 +258,7 @@ def zero_energy_air(
         (step,) if force else (),
         danger="A cover or hose let go under pressure kills; the air needs no electricity.",
     )
+    finding = _by(practice, AIR, empty)
     wrong = ""
     if not at_most(gauge, allowed):
         wrong = "The gauge still shows pressure."
@@ -240,9 +280,11 @@ def zero_energy_air(
 @check(
     "Proof repeated after a break",
     severity=Severity.SAFETY,
-    source=(Source("29 CFR 1910.147(f), shift and personnel changes", "memory"), OUR_JUDGEMENT),
+    source=(BREAK_US, COMMON_PRACTICE, OUR_JUDGEMENT),
 )
-def lockout_recheck(crew: str, proof: str, away: Time | None = None) -> Finding:
+def lockout_recheck(
+    crew: str, proof: str, away: Time | None = None, practice: str = "US"
+) -> Finding:
     """Zero energy is proved again after 60 min away or a change of shift.
 
     Parameters
@@ -253,18 +295,21 @@ def lockout_recheck(crew: str, proof: str, away: Time | None = None) -> Finding:
         repeated, not repeated, or no break of 60 min, same crew
     away : float, optional
         Longest time everybody was away since the last proof, 0 to 72 h, [s]
+    practice : str, optional
+        US or IEC
     """
     within("away", away, "time", "h", 0, 72)
     one_of("crew", crew, CREWS)
     one_of("proof", proof, PROOFS)
     due = crew == CHANGED or (away is not None and at_least(away, BREAK))
-    finding = Finding(
+    repeated = Finding(
         Verdict.PASS,
         "The proof was repeated." if due else "No break of 60 min and no change of shift.",
         Severity.SAFETY,
         Quantity(away, "time") if away is not None else None,
         danger="Somebody may have taken a lock off, or air may have leaked back into the tank.",
     )
+    finding = _by(practice, RECHECK, repeated)
     if not due and away is None:
         text = "Waits for the longest time everybody was away."
         return replace(finding, verdict=Verdict.OPEN, text=text)
@@ -298,16 +343,15 @@ def live_parts(voltage: Voltage, electrician: bool, plan: bool, practice: str = 
         US or IEC
     """
     within("voltage", voltage, "voltage", "V", 0, 750)
-    one_of("practice", practice, tuple(LIVE_SOURCES))
-    finding = Finding(
+    nothing = Finding(
         Verdict.PASS,
         "Nothing of 50 V or more is within reach.",
         Severity.SAFETY,
         Quantity(voltage, "voltage"),
         Limit(None, LIVE, "voltage"),
         danger=SHOCK,
-        sources=LIVE_SOURCES[practice],
     )
+    finding = _by(practice, LIVE_SOURCES, nothing)
     if not at_least(voltage, LIVE):
         return finding
     zone, near, away, working = (_us_zones if practice == "US" else _iec_zones)(voltage)
