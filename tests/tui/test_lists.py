@@ -177,3 +177,13 @@ async def test_a_listed_instrument_is_picked_for_the_reading() -> None:
         assert "voltmeter, accuracy not given" in walk.text
         await walk.press("enter")
         assert walk.work.desk.instrument == "Meter 7"
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24)])
+async def test_an_answer_that_is_cut_in_the_list_says_so(size: tuple[int, int]) -> None:
+    job = actions.answer(new_job(), "motor.phases", "single", hand(0))
+    job = actions.answer(job, "machine.label", "Dairy on the hill, plant room", hand(1))
+    async with walking(FakeSession(job), size=size) as walk:
+        await walk.press("f8")
+        assert "Dairy on the hill, plan…  PASS" in walk.text
+        assert "  single  PASS" in walk.text

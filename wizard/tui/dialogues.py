@@ -25,7 +25,7 @@ AT_ONCE = "undone at once"
 WORDS = {"y": True, "yes": True, "n": False, "no": False}
 
 
-def _cut(text: str, most: int) -> str:
+def cut(text: str, most: int) -> str:
     """A text, or its beginning with a sign that it goes on."""
     return text if len(text) <= most else f"{text[: most - 1].rstrip()}…"
 
@@ -37,7 +37,7 @@ async def yes_or_no(ask: Ask, question: str) -> bool | None:
         word = given.strip().casefold()
         if word in WORDS:
             return WORDS[word]
-        said = f"“{_cut(given.strip(), 10)}” is neither y nor n" if word else "Nothing is typed"
+        said = f"“{cut(given.strip(), 10)}” is neither y nor n" if word else "Nothing is typed"
         asked = f"{said}. {question}"
     return None
 
@@ -55,7 +55,7 @@ class Dialogues:
             try:
                 self.desk.accept(text, reason=reason, confirmed=confirmed)
             except NeedsReason:
-                was = _cut(readings(self.desk.item, self.desk.job.answers[key]), 24)
+                was = cut(readings(self.desk.item, self.desk.job.answers[key]), 24)
                 given = await self.ask(f"Was {was}. Reason for the change", "")
                 if given is None:
                     return False
@@ -100,7 +100,7 @@ class Dialogues:
         if last is None:
             return False
         ask = self.desk.job.procedure.items[last.key].ask
-        label = f"Take back “{_cut(last.data['raw'], 10)}” ({_cut(ask, 18)}), because"
+        label = f"Take back “{cut(last.data['raw'], 10)}” ({cut(ask, 18)}), because"
         reason = await self.ask(label, AT_ONCE)
         if reason is None:
             return False

@@ -23,6 +23,7 @@ from wizard.practice.run import Entry, Run
 from wizard.practice.see import Sight
 from wizard.practice.spots import PAPERS, spots_of
 from wizard.practice.story import said
+from wizard.tui.dialogues import cut
 from wizard.tui.pages import Reader
 from wizard.tui.parts import Parts
 from wizard.tui.practise_sight import SightPane, drawn, elsewhere, item_for, read_at
@@ -167,7 +168,9 @@ class SiteScreen(WorkScreen):
             if key := elsewhere(job, keys, self.desk.item):
                 other = job.procedure.items[key]
                 way = self._key_of("list")
-                return f"Read here in phase {other.phase}: “{other.ask[:36]}”; {way} goes to it."
+                return (
+                    f"Read here in phase {other.phase}: “{cut(other.ask, 36)}”; {way} goes to it."
+                )
             return "No item is read here now. Esc goes back, F2 goes on."
         if len(spots) > 1 and self.at in spots:
             key = self._key_of("place_after")

@@ -23,6 +23,8 @@ from wizard.tui.list_pane import Row
 from wizard.tui.spans import BLANK, Line, Lines, between, fitted, line, width_of, wrapped
 from wizard.tui.views.masthead import masthead as of_job
 
+ABOUT = 52
+"""Cells of a row for what an instrument is."""
 FIRST_TURN = 12
 """The phase in which the motor turns first."""
 STANDS = 0
@@ -140,7 +142,7 @@ def hand_rows(run: Run, at: Look) -> list[Row]:
         Row(
             f"tool {name}",
             line(f"   {'In the hand' if name == at.tool else 'Take'}: {name}"),
-            line((tools()[name].about[:52], "dim"), " "),
+            line(*fitted(line((tools()[name].about, "dim")), ABOUT), " "),
         )
         for name in place.tools
     ]

@@ -13,7 +13,7 @@ from wizard.actions import NeedsConfirmation, NeedsReason
 from wizard.finding import worst
 from wizard.procedure.visits import visit_kind
 from wizard.tui.desk import Desk
-from wizard.tui.dialogues import Ask, yes_or_no
+from wizard.tui.dialogues import Ask, cut, yes_or_no
 from wizard.tui.views.marks import saved_words
 from wizard.tui.views.visit import CLOSE, ITEM, NOTE, START, TASK
 
@@ -66,7 +66,7 @@ class Visiting:
         item = desk.job.procedure.items[key]
         before = desk.job.answers.get(key)
         was = f", was {before.raw}" if before and before.raw else ""
-        text = await self.ask(f"{item.ask[:44]}{was}", "")
+        text = await self.ask(f"{cut(item.ask, 44)}{was}", "")
         given: dict[str, Any] = {"reason": "", "confirmed": False}
         while text is not None:
             try:

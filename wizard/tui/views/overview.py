@@ -13,10 +13,12 @@ from wizard.job import Job
 from wizard.procedure.item import Item, Phase
 from wizard.render import value_text
 from wizard.tui.list_pane import Row
-from wizard.tui.spans import line
+from wizard.tui.spans import fitted, line
 from wizard.tui.views.marks import mark_of, phase_mark
 from wizard.tui.views.synonyms import meant
 
+VALUE = 24
+"""Cells of a row for its answer."""
 Filter = Callable[[Finding | None], bool]
 
 FILTERS: dict[str, Filter] = {
@@ -93,7 +95,7 @@ def _row(job: Job, item: Item, shut: bool, remarked: bool) -> Row:
     word = "later" if shut and word == "open" else word
     if remarked:
         word, role = "REMARK", "caution"
-    right = line((_value(job, item)[:24], "text"), "  ", (word, role), " ")
+    right = line(*fitted(line(_value(job, item)), VALUE), "  ", (word, role), " ")
     return Row(item.key, line(("   ", "text"), (mark, role), f" {item.ask}"), right)
 
 

@@ -11,10 +11,13 @@ from wizard import service
 from wizard.job import Job
 from wizard.procedure.visits import visit_kinds
 from wizard.tui.list_pane import Row
-from wizard.tui.spans import Line, line
+from wizard.tui.spans import Line, fitted, line
 from wizard.tui.views.marks import mark_of
 
 START, ITEM, TASK, NOTE, CLOSE = "start ", "item ", "task ", "note", "close"
+
+BESIDE = 42
+"""Cells of a row for what was read then and now."""
 
 
 def visit_title(job: Job) -> Line:
@@ -58,5 +61,5 @@ def _item(drift: service.Drift) -> Row:
     return Row(
         f"{ITEM}{drift.item.key}",
         line("   ", (mark, role), f" {drift.item.ask}"),
-        line((f"{beside}{change}  "[:44], "text"), (verdict, role), " "),
+        line(*fitted(line(f"{beside}{change}"), BESIDE), "  ", (verdict, role), " "),
     )
