@@ -32,7 +32,7 @@ def table_lines(rows: Sequence[Row], against: Comparison, width: int = 0) -> Ite
     below = not any(c.name == "site" for c, _, _ in shown)
     for row in rows:
         yield " ".join(_shown(c, row, w) for c, _, w in shown).rstrip()
-        if not row.is_job and len(row.file) > WIDTHS["job"]:
+        if below and not row.is_job and len(row.file) > WIDTHS["job"]:
             yield f"  {row.file}"
         if below and row.is_job:
             yield f"  {row.machine or 'no machine named'}; {row.site or 'no place named'}; " + (
