@@ -96,7 +96,8 @@ def test_the_metric_job_is_half_done_and_has_failed_nowhere() -> None:
 
 def test_a_job_is_asked_and_told_by_its_own_practice() -> None:
     ours, theirs = committed("DEMO-7.5KW"), committed("DEMO-15HP")
-    assert not ours.applies("panel.opposite") and theirs.applies("panel.opposite")
+    for key in ("panel.opposite", "panel.system"):
+        assert not ours.applies(key) and theirs.applies(key)
     for job in (ours, theirs):
         assert job.findings["panel.depth"][0].verdict is Verdict.PASS
         live = actions.answer(job, "energy.live_near", "400 V", HAND, reason="r", confirmed=True)

@@ -73,6 +73,14 @@ def test_what_faces_the_panel_is_needed_by_us_practice_only() -> None:
     assert panel_working_space(2.99 * FOOT, 277.0).holds, "too small whatever stands there"
 
 
+def test_how_the_supply_is_grounded_is_needed_by_us_practice_only() -> None:
+    assert panel_working_space(0.7, practice="IEC").verdict is Verdict.PASS
+    assert panel_working_space(0.699, practice="IEC").holds
+    waiting = panel_working_space(5 * FOOT, None, "live")
+    assert waiting.verdict is Verdict.OPEN and "how the supply is grounded" in waiting.text
+    assert panel_working_space(2.99 * FOOT, None, "nothing").holds, "too small for any voltage"
+
+
 def test_another_practice_is_refused() -> None:
     with pytest.raises(InputError, match="practice"):
         panel_working_space(0.9, 231.0, "nothing", "EU")

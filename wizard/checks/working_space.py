@@ -26,6 +26,8 @@ HEIGHT = Source("NEC 110.26(A)(3)", "memory")
 GANGWAY = Source("IEC 60364-7-729, gangway at least 700 mm wide and 2 m high", "memory")
 
 WAITS = "Waits for what faces the panel across the working space."
+WAITS_FOR_GROUND = "Waits for how the supply is grounded."
+LEAST_VOLTS = 1.0
 TRAPPED = "Somebody who must jump back from an arc has nowhere to go."
 MOVE = "Move the panel, the machine or what stands there; keep the space marked and empty."
 
@@ -64,7 +66,10 @@ def supply_to_ground(line_voltage: Voltage, system: str) -> Finding:
     source=(SPACE, GANGWAY),
 )
 def panel_working_space(
-    depth: Length, to_ground: Voltage, opposite: str | None = None, practice: str = "US"
+    depth: Length,
+    to_ground: Voltage | None = None,
+    opposite: str | None = None,
+    practice: str = "US",
 ) -> Finding:
     """Clear depth in front of parts that may be tested live.
 
@@ -75,30 +80,32 @@ def panel_working_space(
     ----------
     depth : float
         From the front of the panel to what stands opposite, 0 to 30, [m]
-    to_ground : float
-        Voltage to ground, not between lines, above 0 to 600, [V]
+    to_ground : float, optional
+        Voltage to ground, not between lines, 1 to 600; US practice wants it, [V]
     opposite : str, optional
         nothing, grounded (concrete, brick or tile counts) or live; US practice wants it
     practice : str, optional
         US or IEC
     """
     within("depth", depth, "length", "mm", 0, 30_000)
-    within("to_ground", to_ground, "voltage", "V", 1, 600)
+    volts = LEAST_VOLTS if to_ground is None else to_ground
+    within("to_ground", volts, "voltage", "V", LEAST_VOLTS, 600)
     one_of("practice", practice, PRACTICES)
     if opposite is not None:
         one_of("opposite", opposite, OPPOSITES)
     needed, steps = GANGWAY_WIDTH, list[Step]()
     if practice == "US":
         least = opposite or OPPOSITES[0]
-        needed, step = work(panel_depth, to_ground=to_ground, opposite=least)
+        needed, step = work(panel_depth, to_ground=volts, opposite=least)
         steps.append(step)
     ask = ""
-    if to_ground > HIGHEST_WYE[practice]:
+    if volts > HIGHEST_WYE[practice]:
         ask = "Only a delta without grounded neutral has that much to ground; volts between lines?"
     finding = _space(depth, needed, "depth", _source(practice, SPACE))
     finding = replace(finding, working=tuple(steps), ask=ask)
-    if practice == "US" and opposite is None and finding.verdict is Verdict.PASS:
-        return replace(finding, verdict=Verdict.OPEN, text=WAITS, limit=None, working=())
+    if practice == "US" and None in (to_ground, opposite) and finding.verdict is Verdict.PASS:
+        text = WAITS if opposite is None else WAITS_FOR_GROUND
+        return replace(finding, verdict=Verdict.OPEN, text=text, limit=None, working=())
     return finding
 
 
