@@ -40,8 +40,8 @@ PLAIN = 6
 """Rows below the field of an item that is not judged by a band."""
 REFUSED, MOST_TOLD, SHORT = 3, 3, 24
 """Rows of a refusal, most of choices besides, and of a terminal where a hold has one."""
-UNANSWERED, UNANSWERED_PLAIN = 5, 1
-"""Rows there before anything is typed, with a band and without one."""
+UNANSWERED, UNANSWERED_PLAIN = 7, 1
+"""Rows there until an answer is typed, with a band and without one."""
 
 
 class BenchScreen(BaseScreen):
@@ -61,7 +61,7 @@ class BenchScreen(BaseScreen):
         self._below = BelowField()
         self._help: bool | None = None
         self._fitted: tuple[object, ...] = ()
-        self._unpainted = False
+        self._unpainted = self.owes_frame = False
 
     def parts(self) -> ComposeResult:
         """Masthead, rail, question, field, what is below it, hold, explanation, lists."""
@@ -92,6 +92,7 @@ class BenchScreen(BaseScreen):
             paints = any(type(sheet).on_resize is Sheet.on_resize for sheet in other)
             self._unpainted = waits or paints
         if other:
+            self.owes_frame = True
             self.set_timer(AT_LATEST, self._show_as_it_is)
         else:
             self._compositor_refresh()
@@ -99,6 +100,7 @@ class BenchScreen(BaseScreen):
     def _compositor_refresh(self) -> None:
         """Send what has changed, but for empty places; it stays noted until it is sent."""
         if not self._unpainted:
+            self.owes_frame = False
             super()._compositor_refresh()
 
     def _paint_due(self) -> None:
