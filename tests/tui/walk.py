@@ -14,7 +14,6 @@ from tests.tui.fake import FakeClock, FakeDrafts, FakeSession, bench
 from wizard.job import Job
 from wizard.tui.app import WizardApp
 from wizard.tui.base import BaseScreen
-from wizard.tui.bench import BenchScreen
 from wizard.tui.doors import Doors
 from wizard.tui.opening import OpeningScreen
 from wizard.tui.working import WorkScreen
@@ -83,23 +82,17 @@ class Walk:
         """Wait until everything is painted: no part has anything left to do."""
         still = 0
         for _ in range(TRIES):
-            await self.pilot.pause(0.005 if self._owed else 0)
+            await self.pilot.pause(0)
             still = still + 1 if self._at_rest() else 0
             if still == ROUNDS:
                 return
         raise AssertionError(f"the screen does not come to rest:\n{self.text}")
 
-    @property
-    def _owed(self) -> bool:
-        """Whether a frame waits for the sheets to be painted."""
-        screen = self.app.screen
-        return isinstance(screen, BenchScreen) and screen.owes_frame
-
     def _at_rest(self) -> bool:
         screen = self.app.screen
         parts: list[MessagePump] = [self.app, *screen.walk_children(with_self=True)]
         waiting = any(not p._message_queue.empty() or p._next_callbacks for p in parts)
-        return not waiting and not screen._callbacks and not self._owed
+        return not waiting and not screen._callbacks
 
     async def until(self, words: str) -> None:
         """Wait until the screen shows some words."""

@@ -10,7 +10,6 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.containers import Container
-from textual.geometry import Size
 
 from wizard.answer import Answer, Parsed
 from wizard.errors import InputError
@@ -34,8 +33,6 @@ from wizard.tui.views.verdict import FULL, BelowField
 from wizard.tui.views.watch import watch
 
 BESIDE, RAIL_IN_FULL, TALL = 100, 150, 32
-AT_LATEST = 0.1
-"""Seconds for the sheets to be painted in a layout, before it is shown as it is."""
 PLAIN = 6
 """Rows below the field of an item that is not judged by a band."""
 REFUSED, MOST_TOLD, SHORT = 3, 3, 24
@@ -61,7 +58,6 @@ class BenchScreen(BaseScreen):
         self._below = BelowField()
         self._help: bool | None = None
         self._fitted: tuple[object, ...] = ()
-        self._unpainted = self.owes_frame = False
 
     def parts(self) -> ComposeResult:
         """Masthead, rail, question, field, what is below it, hold, explanation, lists."""
@@ -79,37 +75,6 @@ class BenchScreen(BaseScreen):
                 yield Pages("help")
             yield ListPane("list", pick=self.picked)
             yield Reader("read")
-
-    def _refresh_layout(self, size: Size | None = None, scroll: bool = False) -> None:
-        """Lay out, and where a sheet has another size wait with the frame until it is painted:
-        a frame of empty places is bytes and a flash over a slow link."""
-        before = {sheet: sheet.size for sheet in self.query(Sheet)}
-        waits, self._unpainted = self._unpainted, True
-        try:
-            super()._refresh_layout(size, scroll)
-        finally:
-            other = [sheet for sheet in self.query(Sheet) if sheet.size != before.get(sheet)]
-            paints = any(type(sheet).on_resize is Sheet.on_resize for sheet in other)
-            self._unpainted = waits or paints
-        if other:
-            self.owes_frame = True
-            self.set_timer(AT_LATEST, self._show_as_it_is)
-        else:
-            self._compositor_refresh()
-
-    def _compositor_refresh(self) -> None:
-        """Send what has changed, but for empty places; it stays noted until it is sent."""
-        if not self._unpainted:
-            self.owes_frame = False
-            super()._compositor_refresh()
-
-    def _paint_due(self) -> None:
-        super()._paint_due()
-        self._unpainted = False
-
-    def _show_as_it_is(self) -> None:
-        self._unpainted = False
-        self._compositor_refresh()
 
     def typed(self, text: str) -> None:
         """Another text in the field."""
