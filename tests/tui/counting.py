@@ -15,7 +15,7 @@ from tests.tui.fake import FakeClock, FakeDrafts, FakeSession
 from tests.tui.walk import Walk, arrived
 from wizard import actions
 from wizard.actions import Hand
-from wizard.job import Job
+from wizard.job import Act, Job
 from wizard.pictures.choice import picture
 from wizard.tui.app import WizardApp
 from wizard.tui.parts import Parts, dates_of
@@ -28,11 +28,11 @@ FRAME = len("\x1b[?2026h\x1b[24;80H\x1b[?2026l")
 class CountingApp(WizardApp):
     """Counts the bytes of every frame at 80x24 in 256 colours or more."""
 
-    sent = 0
+    sent = frames = 0
 
     def count(self) -> int:
-        """Bytes since the last time of asking."""
-        sent, self.sent = self.sent, 0
+        """Bytes since the last time of asking; `frames` of them changed something."""
+        sent, self.sent, self.frames = self.sent, 0, 0
         return sent
 
     def _display(self, screen: Screen[Any], renderable: RenderableType | None) -> None:
@@ -43,6 +43,7 @@ class CountingApp(WizardApp):
                 )
             data = self.painter.sequence(renderable, self._out)
             self.sent += len(data.encode()) + FRAME
+            self.frames += bool(data)
         super()._display(screen, renderable)
 
 
@@ -57,6 +58,12 @@ async def counting(job: Job) -> AsyncIterator[tuple[Walk, CountingApp]]:
         walk = Walk(app, session, pilot)
         await arrived(walk)
         yield walk, app
+
+
+def before(job: Job, key: str) -> Job:
+    """The job as it stood when an item was about to be answered for the first time."""
+    first = next(n for n, e in enumerate(job.events) if e.key == key and e.act is Act.ANSWERED)
+    return Job.replay(job.header, job.procedure, job.events[:first])
 
 
 def without(job: Job, key: str) -> Job:

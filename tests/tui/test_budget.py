@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 
 from tests.demo.maker import commission, scenario, text_for
-from tests.tui.counting import A_KEY, AN_ITEM, counting, without
+from tests.tui.counting import A_KEY, AN_ITEM, before, counting, without
 from wizard.job import Job
 from wizard.tui import answering
 
@@ -88,6 +88,16 @@ async def test_an_answer_that_does_not_pass_is_named_within_the_same_bytes(
             await walk.type("y", "enter")
         assert said in walk.text
         assert app.count() <= AN_ITEM
+
+
+@pytest.mark.parametrize("key", ["start.lock_removed", "switch.condition", "place.hazard"])
+async def test_an_item_with_another_layout_comes_in_one_frame(key: str) -> None:
+    async with counting(before(finished(), key)) as (walk, app):
+        await walk.type(text_for(walk.work.desk.item, GIVEN))
+        app.count()
+        await walk.press("enter")
+        assert key in walk.job.answers
+        assert app.frames == 1
 
 
 async def test_a_quiet_screen_sends_nothing() -> None:

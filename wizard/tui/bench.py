@@ -10,6 +10,7 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.containers import Container
+from textual.geometry import Size
 
 from wizard.answer import Answer, Parsed
 from wizard.errors import InputError
@@ -58,6 +59,7 @@ class BenchScreen(BaseScreen):
         self._below = BelowField()
         self._help: bool | None = None
         self._fitted: tuple[object, ...] = ()
+        self._coming: dict[str, Size] = {}
 
     def parts(self) -> ComposeResult:
         """Masthead, rail, question, field, what is below it, hold, explanation, lists."""
@@ -114,12 +116,12 @@ class BenchScreen(BaseScreen):
         self.sheet("masthead").show_lines(masthead(desk.job, desk.item, size.width, desk.read_only))
         rows = self.sheet("rail").size
         self.sheet("rail").show_lines(rail(desk.job, desk.item, rows.height, rows.width))
-        asked = self.sheet("question").size
+        asked = self._size_of("question")
         tool = desk.instrument or self._key_of("instrument")
         self.sheet("question").show_lines(
             question(desk.job, desk.item, asked.width, asked.height, tool)
         )
-        held = self.sheet("hold").size
+        held = self._size_of("hold")
         key = self._key_of("next")
         self.sheet("hold").show_lines(hold(desk.job, desk.key, held.width, held.height, key))
         self.paint_below()
@@ -139,7 +141,7 @@ class BenchScreen(BaseScreen):
         if fitted == self._fitted:
             return
         stays = fitted[:3] == self._fitted[:3]
-        self._fitted, self._drawn = fitted, None
+        self._fitted, self._drawn, self._coming = fitted, None, {}
         if sight:
             self._fit_explanation()
             return
@@ -154,9 +156,22 @@ class BenchScreen(BaseScreen):
         if stays:
             # An answer that holds leaves field and question where they are.
             more = max(more, asks.size.height - least)
-        asks.styles.height = least + more
         told = len(hold(desk.job, desk.key, room.width, room.height, "")) - held
-        holds.styles.height = held + max(0, min(free - more, told))
+        rows = {"question": least + more, "hold": held + max(0, min(free - more, told))}
+        asks.styles.height, holds.styles.height = rows["question"], rows["hold"]
+        rows["below"] = max(0, room.height - 1 - sum(rows.values()))
+        self._coming = {name: room.with_height(height) for name, height in rows.items()}
+
+    def _size_of(self, name: str) -> Size:
+        """The room of a sheet: where it has just been told another height, the one to come.
+
+        What is painted then is sent with the layout in one frame, and not moved by a second.
+        """
+        return self._coming.get(name, self.sheet(name).size)
+
+    def on_sheet_resized(self) -> None:
+        """The layout is done: what it gave is what there is."""
+        self._coming = {}
 
     def _fit_explanation(self) -> None:
         """Let the explanation have the rows that question, answer and hold can do without.
@@ -205,7 +220,7 @@ class BenchScreen(BaseScreen):
         state = desk.judged(self.field.value)
         if not typing:
             self._drawn = state.parsed
-        size = self.sheet("below").size
+        size = self._size_of("below")
         self.sheet("below").show_lines(
             self._below.lines(
                 state,
