@@ -31,7 +31,7 @@ ROUND = (
     "backspace",
 )
 WANDER = ("pgdn", "pgdn", "f8", "down", "down", "pgdn", "pgup", "esc", "pgup", "pgup")
-SAME = ("esc", "esc", "f8", "esc", "f6", "\x0c")
+SAME = ("esc", "esc", "f8", "esc", "pgdn", "f6", "\x0c")
 """Back to where counting is done: the same list filled, the same item in front."""
 PROMPT = ("f3", "n", "o", "t", "e", "esc", "f9", "down", "esc", "f10", "esc", "\x0c")
 ESC_DELAY = 0.12
