@@ -103,9 +103,6 @@ class WizardApp(App[None]):
         self.run_worker(lambda: self._load(way), thread=True, group="open", exclusive=True)
 
     def _load(self, way: Opening | Door) -> None:
-        from wizard.tui.parts import default_parts
-        from wizard.tui.working import WorkScreen
-
         try:
             opened = way()
         except WizardError as problem:
@@ -115,6 +112,9 @@ class WizardApp(App[None]):
             make = opened
             self.call_from_thread(lambda: self.show(make()))
             return
+        from wizard.tui.parts import default_parts
+        from wizard.tui.working import WorkScreen
+
         session = opened
         parts = self._parts or default_parts()
         self.call_from_thread(
