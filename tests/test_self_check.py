@@ -152,6 +152,7 @@ def test_the_command_prints_for_a_bug_report(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("TERM", "xterm-256color")
     assert main(["self-check"]) == 1
     text = capsys.readouterr().out
     for word in ("TERM", "textual", "pydantic", "pint", "flush ms", str(tmp_path), "! Input"):
