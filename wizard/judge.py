@@ -53,16 +53,28 @@ class Evidence:
         if not item.when:
             return True
         for key, accepted in item.when.items():
-            if key.startswith("settings."):
-                if getattr(self.settings, key.removeprefix("settings.")) not in accepted:
-                    return False
-                continue
-            answer = self.answers.get(key)
-            if answer is None or answer.value not in accepted:
+            if not self._holds(key, accepted):
                 return False
-            if not self.applies(self.procedure.items[key]):
+            if key in self.procedure.items and not self.applies(self.procedure.items[key]):
                 return False
         return True
+
+    def ruled_out(self, item: Item) -> bool:
+        """Whether answers, settings or a waiver say that the item is not asked; a condition with
+        no answer yet is open."""
+        for key, accepted in item.when.items():
+            if key in self.waived or self._holds(key, accepted) is False:
+                return True
+            if key in self.procedure.items and self.ruled_out(self.procedure.items[key]):
+                return True
+        return False
+
+    def _holds(self, key: str, accepted: tuple[Any, ...]) -> bool | None:
+        """Whether one condition is met; None while nothing is answered."""
+        if key.startswith("settings."):
+            return getattr(self.settings, key.removeprefix("settings.")) in accepted
+        answer = self.answers.get(key)
+        return None if answer is None else answer.value in accepted
 
 
 def judge(evidence: Evidence, item: Item, findings: Findings) -> tuple[Finding, ...]:

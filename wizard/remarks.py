@@ -9,7 +9,6 @@ from __future__ import annotations
 from wizard.actions import Hand, do, item_of, text_of
 from wizard.errors import Refused
 from wizard.job import Act, Event, Job
-from wizard.procedure.item import Item
 
 
 def remark(job: Job, key: str, text: str, hand: Hand) -> Job:
@@ -17,29 +16,12 @@ def remark(job: Job, key: str, text: str, hand: Hand) -> Job:
 
     An item that may still be asked takes one too: the remark waits there.
     """
-    if key and ruled_out(job, item := item_of(job, key)):
+    if key and job.evidence.ruled_out(item := item_of(job, key)):
         raise Refused(
             f"With the answers given this job does not ask “{item.ask}”; nobody could answer a "
             "remark there."
         )
     return do(job, Act.REMARKED, hand, key, {"text": text_of("remark", text)})
-
-
-def ruled_out(job: Job, item: Item) -> bool:
-    """Whether answers or settings say that the item is not asked; a condition with no answer yet
-    is open.
-    """
-    for key, accepted in item.when.items():
-        if key.startswith("settings."):
-            if getattr(job.header.settings, key.removeprefix("settings.")) not in accepted:
-                return True
-            continue
-        answer = job.answers.get(key)
-        if key in job.waived or (answer is not None and answer.value not in accepted):
-            return True
-        if ruled_out(job, job.procedure.items[key]):
-            return True
-    return False
 
 
 def reply(job: Job, key: str, text: str, hand: Hand) -> Job:

@@ -40,13 +40,13 @@ def fitting(label: str, text: str, width: int) -> tuple[str, str]:
     >>> fitting("Quit? Everything accepted is saved. Enter or y quits", "", 60)
     ('Quit? Everything ac… Enter or y quits', 'Esc leaves')
     """
-    answer = WORD if CHOICE.search(label) else FREE
     if text:
         answer = min(PROPOSED, cell_len(text) + 1)
-    if text:
         hints = [f"Enter takes it, or type another; {ESC}", TAKES, ESC]
+    elif CHOICE.search(label):
+        answer, hints = WORD, [ESC]
     else:
-        hints = [ESC] if CHOICE.search(label) else [TAKES, ESC]
+        answer, hints = FREE, [TAKES, ESC]
     if not AT_ONCE.search(label):
         hints.append("")
     for hint in hints:
